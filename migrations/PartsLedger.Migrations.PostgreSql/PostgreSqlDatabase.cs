@@ -1,0 +1,44 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Npgsql;
+using PartsLedger.Data;
+
+namespace PartsLedger.Migrations.PostgreSql;
+
+public sealed class PostgreSqlDatabase : IDatabase
+{
+    public string Scheme => "postgresql";
+
+    public void Configure(DbContextOptionsBuilder options, string connection)
+    {
+        options.UseNpgsql(connection, server => server.MigrationsAssembly(typeof(PostgreSqlDatabase).Assembly.GetName().Name));
+        options.ReplaceService<IModelCustomizer, OrdinalText>();
+    }
+
+    public bool IsUniqueViolation(Exception exception) => Find(exception) is { SqlState: PostgresErrorCodes.UniqueViolation };
+
+    public bool IsLostRace(Exception exception) => Find(exception) is
+    {
+        SqlState: PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.LockNotAvailable
+    };
+
+    private static PostgresException? Find(Exception? exception)
+    {
+        for (; exception is not null; exception = exception.InnerException)
+            if (exception is PostgresException found) return found;
+        return null;
+    }
+}
+
+/// <summary>Text compared and ordered byte by byte, as SQLite does: the cluster's language must not decide the order of part numbers.</summary>
+internal sealed class OrdinalText(ModelCustomizerDependencies dependencies) : RelationalModelCustomizer(dependencies)
+{
+    public override void Customize(ModelBuilder modelBuilder, DbContext context)
+    {
+        base.Customize(modelBuilder, context);
+        foreach (var property in modelBuilder.Model.GetEntityTypes().SelectMany(entity => entity.GetProperties()))
+            if ((property.FindTypeMapping()?.Converter?.ProviderClrType ?? property.GetProviderClrType() ?? property.ClrType) == typeof(string)
+                || property.GetValueConverter()?.ProviderClrType == typeof(string))
+                property.SetCollation("C");
+    }
+}

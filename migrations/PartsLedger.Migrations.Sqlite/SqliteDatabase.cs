@@ -1,0 +1,29 @@
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+
+namespace PartsLedger.Migrations.Sqlite;
+
+/// <summary>The embedded database: one file, written ahead (WAL), one writer at a time, every commit on the disk before it is acknowledged.</summary>
+public sealed class SqliteDatabase : IDatabase
+{
+    public string Scheme => "sqlite";
+
+    public void Configure(DbContextOptionsBuilder options, string connection)
+    {
+        // A busy writer is waited for inside the driver; 30 s is longer than any act of ours holds the file.
+        var text = new SqliteConnectionStringBuilder { DataSource = connection, DefaultTimeout = 30, ForeignKeys = true, Pooling = true };
+        options.UseSqlite(text.ConnectionString, sqlite => sqlite.MigrationsAssembly(typeof(SqliteDatabase).Assembly.GetName().Name));
+    }
+
+    public bool IsUniqueViolation(Exception exception) => Find(exception) is { SqliteExtendedErrorCode: 2067 or 1555 };
+
+    public bool IsLostRace(Exception exception) => Find(exception) is { SqliteErrorCode: 5 or 6 or 517 };
+
+    private static SqliteException? Find(Exception? exception)
+    {
+        for (; exception is not null; exception = exception.InnerException)
+            if (exception is SqliteException found) return found;
+        return null;
+    }
+}

@@ -1,0 +1,19 @@
+using Microsoft.EntityFrameworkCore;
+
+namespace PartsLedger.Data;
+
+/// <summary>What differs by database and nothing else; one implementation in each migrations project.</summary>
+public interface IDatabase
+{
+    /// <summary>The word before the colon in <c>--db</c>: <c>sqlite</c>, <c>sqlserver</c>, <c>postgresql</c>.</summary>
+    string Scheme { get; }
+
+    /// <param name="connection">What stands after the colon in <c>--db</c>: a path or a connection string.</param>
+    void Configure(DbContextOptionsBuilder options, string connection);
+
+    /// <summary>A unique key was already taken. Told by the driver's error number, never by its text.</summary>
+    bool IsUniqueViolation(Exception exception);
+
+    /// <summary>The work lost a race (deadlock, serialisation failure, busy, connection lost) and may be tried again from the start.</summary>
+    bool IsLostRace(Exception exception);
+}

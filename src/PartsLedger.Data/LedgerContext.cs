@@ -1,0 +1,81 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using PartsLedger.Data.Catalog;
+using PartsLedger.Data.Hosting;
+using PartsLedger.Data.Identification;
+using PartsLedger.Data.Kits;
+using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Stock;
+
+namespace PartsLedger.Data;
+
+/// <summary>
+/// The shop's relational model, the same on every database. Integers in the unit's grain and words for enumerations, so that sums,
+/// comparisons and ordering agree everywhere; what differs by database stands in that database's migrations project.
+/// </summary>
+public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbContext(options)
+{
+    public DbSet<PressureClassRow> PressureClasses => Set<PressureClassRow>();
+    public DbSet<FamilyRow> Families => Set<FamilyRow>();
+    public DbSet<PartRow> Parts => Set<PartRow>();
+    public DbSet<AliasRow> Aliases => Set<AliasRow>();
+    public DbSet<PackContentRow> PackContents => Set<PackContentRow>();
+    public DbSet<SupersessionRow> Supersessions => Set<SupersessionRow>();
+    public DbSet<VariantRow> Variants => Set<VariantRow>();
+    public DbSet<PositionRow> Positions => Set<PositionRow>();
+    public DbSet<ApplicationRow> Applications => Set<ApplicationRow>();
+    public DbSet<FeatureRow> Features => Set<FeatureRow>();
+    public DbSet<VariantFeatureRow> VariantFeatures => Set<VariantFeatureRow>();
+    public DbSet<CautionRow> Cautions => Set<CautionRow>();
+    public DbSet<CheckRow> Checks => Set<CheckRow>();
+    public DbSet<ToolRow> Tools => Set<ToolRow>();
+    public DbSet<LocationRow> Locations => Set<LocationRow>();
+    public DbSet<LotRow> Lots => Set<LotRow>();
+    public DbSet<StockTransactionRow> StockTransactions => Set<StockTransactionRow>();
+    public DbSet<StockLineRow> StockLines => Set<StockLineRow>();
+    public DbSet<StockBalanceRow> StockBalances => Set<StockBalanceRow>();
+    public DbSet<RequestRow> Requests => Set<RequestRow>();
+
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
+    {
+        configurationBuilder.Properties<Quantity>().HaveConversion<QuantityConverter>();
+        configurationBuilder.Properties<Money>().HaveConversion<MoneyConverter>();
+        configurationBuilder.Properties<Length>().HaveConversion<LengthConverter>();
+        configurationBuilder.Properties<Pressure>().HaveConversion<PressureConverter>();
+        configurationBuilder.Properties<Volume>().HaveConversion<VolumeConverter>();
+        configurationBuilder.Properties<DateTimeOffset>().HaveConversion<InstantConverter>();
+        Word<PartKind>(configurationBuilder);
+        Word<PartService>(configurationBuilder);
+        Word<PartGroup>(configurationBuilder);
+        Word<RenewRule>(configurationBuilder);
+        Word<SupersessionRule>(configurationBuilder);
+        Word<ValveFit>(configurationBuilder);
+        Word<Tracking>(configurationBuilder);
+        Word<Severity>(configurationBuilder);
+        Word<LocationKind>(configurationBuilder);
+        Word<StockCondition>(configurationBuilder);
+        Word<OutsideWorld>(configurationBuilder);
+    }
+
+    protected override void OnModelCreating(ModelBuilder modelBuilder)
+    {
+        modelBuilder.ApplyConfigurationsFromAssembly(typeof(LedgerContext).Assembly);
+        modelBuilder.UseSnakeCase();
+    }
+
+    private static void Word<T>(ModelConfigurationBuilder configurationBuilder) where T : struct, Enum =>
+        configurationBuilder.Properties<T>().HaveConversion<WordConverter<T>>().HaveMaxLength(Mapping.WordLength);
+
+    private sealed class QuantityConverter() : ValueConverter<Quantity, long>(q => q.Thousandths, n => Quantity.FromThousandths(n));
+    private sealed class MoneyConverter() : ValueConverter<Money, long>(m => m.TenThousandths, n => Money.FromTenThousandths(n));
+    private sealed class LengthConverter() : ValueConverter<Length, long>(l => l.Nanometres, n => Length.FromNanometres(n));
+    private sealed class PressureConverter() : ValueConverter<Pressure, long>(p => p.Pascals, n => Pressure.FromPascals(n));
+    private sealed class VolumeConverter() : ValueConverter<Volume, long>(v => v.Microlitres, n => Volume.FromMicrolitres(n));
+
+    /// <summary>An instant as whole microseconds since 1970 in UTC: the finest grain every database keeps.</summary>
+    private sealed class InstantConverter() : ValueConverter<DateTimeOffset, long>(
+        at => (at.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond,
+        us => DateTimeOffset.UnixEpoch.AddTicks(us * TimeSpan.TicksPerMicrosecond));
+}

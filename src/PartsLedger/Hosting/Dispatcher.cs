@@ -1,0 +1,121 @@
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using FluentValidation;
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Data.Hosting;
+using PartsLedger.Domain.Outcomes;
+
+namespace PartsLedger.Hosting;
+
+/// <summary>
+/// The one door. Pages, GraphQL, commands and the importer all send their requests here: validate, begin, decide, append, commit.
+/// An act that loses a race is run again from the start, a bounded number of times, so that no caller sees a deadlock or a lost update.
+/// </summary>
+public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, TimeProvider clock)
+{
+    /// <summary>Runs of one act before it is refused as <c>BUSY</c>.</summary>
+    public const int MaxRuns = 24;
+
+    public async Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, CancellationToken cancellation)
+        where TQuery : IQuery<TAnswer> where TAnswer : notnull
+    {
+        await using var scope = scopes.CreateAsyncScope();
+        if (Validate(scope.ServiceProvider, query) is { } refusal) return refusal;
+        return await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
+    }
+
+    public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
+        where TAct : IAct<TAnswer> where TAnswer : notnull
+    {
+        if (string.IsNullOrWhiteSpace(act.RequestId) || act.RequestId.Length > 100)
+            return new Refusal("REQUEST_ID_MISSING", "The request has no usable request id.",
+                "Choose an id of 1 to 100 characters, a new one for every new act, and send it again unchanged when trying again.");
+
+        var fingerprint = Fingerprint(act);
+        for (var run = 1; ; run++)
+        {
+            try
+            {
+                await using var scope = scopes.CreateAsyncScope();
+                return await Run<TAct, TAnswer>(scope.ServiceProvider, act, fingerprint, caller, cancellation);
+            }
+            catch (Exception lost) when (run < MaxRuns && LostRace(lost))
+            {
+                // Full jitter, growing to about 100 ms: callers that collided do not collide again in step.
+                await Task.Delay(TimeSpan.FromMilliseconds(RandomNumberGenerator.GetInt32(1, Math.Min(4 << Math.Min(run, 5), 100))), cancellation);
+            }
+            catch (Exception lost) when (LostRace(lost))
+            {
+                return new Refusal("BUSY", "Too many others changed the same stock at the same moment.", "Try again with the same request id.");
+            }
+        }
+    }
+
+    private async Task<Outcome<TAnswer>> Run<TAct, TAnswer>(
+        IServiceProvider services, TAct act, string fingerprint, Caller caller, CancellationToken cancellation)
+        where TAct : IAct<TAnswer> where TAnswer : notnull
+    {
+        if (Validate(services, act) is { } invalid) return invalid;
+        var db = services.GetRequiredService<LedgerContext>();
+        await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
+
+        var earlier = await db.Requests.AsNoTracking().SingleOrDefaultAsync(row => row.RequestId == act.RequestId, cancellation);
+        if (earlier is not null) return Repeat<TAnswer>(earlier, fingerprint);
+
+        var context = new ActContext(db, caller, clock.GetUtcNow());
+        var outcome = await services.GetRequiredService<IActHandler<TAct, TAnswer>>().Handle(act, context, cancellation);
+
+        // A refused act has written nothing (Decide comes before the first write); what it answered is remembered all the same.
+        if (!outcome.Succeeded) db.ChangeTracker.Clear();
+        db.Requests.Add(new RequestRow
+        {
+            RequestId = act.RequestId,
+            Kind = KindOf(typeof(TAct)),
+            Fingerprint = fingerprint,
+            Answer = JsonSerializer.Serialize(
+                outcome.Succeeded ? new StoredAnswer<TAnswer>(outcome.Result, null) : new StoredAnswer<TAnswer>(default, outcome.Refusal),
+                ShopJson.Options),
+            At = context.Now,
+            Who = caller.Name,
+        });
+        await db.SaveChangesAsync(cancellation);
+        await transaction.CommitAsync(cancellation);
+        return outcome;
+    }
+
+    private static Outcome<TAnswer> Repeat<TAnswer>(RequestRow earlier, string fingerprint) where TAnswer : notnull
+    {
+        if (earlier.Fingerprint != fingerprint)
+            return new Refusal("REQUEST_ID_REUSED", $"The request id {earlier.RequestId} was already used for something else ({earlier.Kind}).",
+                "Choose a new request id for a new act.");
+        var stored = JsonSerializer.Deserialize<StoredAnswer<TAnswer>>(earlier.Answer, ShopJson.Options);
+        Invariant.Holds(stored is not null);
+        if (stored.Refusal is { } refusal) return refusal;
+        Invariant.Holds(stored.Result is not null);
+        return stored.Result;
+    }
+
+    private bool LostRace(Exception problem) =>
+        problem is DbUpdateConcurrencyException or RaceLost || database.IsLostRace(problem) || database.IsUniqueViolation(problem);
+
+    private static Refusal? Validate<TRequest>(IServiceProvider services, TRequest request)
+    {
+        if (services.GetService<IValidator<TRequest>>() is not { } validator) return null;
+        var failure = validator.Validate(request).Errors.FirstOrDefault();
+        return failure is null ? null
+            : new Refusal(failure.ErrorCode, failure.ErrorMessage, failure.CustomState as string ?? "Correct it and send again with a new request id.");
+    }
+
+    private static string Fingerprint<TAct>(TAct act) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(KindOf(typeof(TAct)) + JsonSerializer.Serialize(act, ShopJson.Options))));
+
+    /// <summary>The use case's name: <c>MoveStock.Command</c> is <c>MoveStock</c>.</summary>
+    private static string KindOf(Type act) => act.DeclaringType?.Name ?? act.Name;
+
+    private sealed record StoredAnswer<TAnswer>(TAnswer? Result, Refusal? Refusal);
+}
+
+/// <summary>What was read is no longer so: another caller came first. The dispatcher runs the act again.</summary>
+public sealed class RaceLost() : Exception("Another caller changed the same rows first.");

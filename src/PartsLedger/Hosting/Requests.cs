@@ -1,0 +1,31 @@
+using PartsLedger.Data;
+using PartsLedger.Domain.Outcomes;
+
+namespace PartsLedger.Hosting;
+
+/// <summary>A question: answered from a snapshot, changes nothing.</summary>
+public interface IQuery<TAnswer> where TAnswer : notnull;
+
+/// <summary>An act: carried out once for its request id, however often it is sent.</summary>
+public interface IAct<TAnswer> where TAnswer : notnull
+{
+    /// <summary>Chosen by the caller before sending and kept when trying again; 1 to 100 characters.</summary>
+    string RequestId { get; }
+}
+
+public interface IQueryHandler<in TQuery, TAnswer> where TQuery : IQuery<TAnswer> where TAnswer : notnull
+{
+    Task<Outcome<TAnswer>> Handle(TQuery query, CancellationToken cancellation);
+}
+
+/// <summary>
+/// Loads what the decision needs, lets the pure <c>Decide</c> decide, and writes what it decided to <see cref="ActContext.Db"/>.
+/// Never commits: the dispatcher does. May run more than once when it loses a race, so it keeps nothing between runs.
+/// </summary>
+public interface IActHandler<in TAct, TAnswer> where TAct : IAct<TAnswer> where TAnswer : notnull
+{
+    Task<Outcome<TAnswer>> Handle(TAct act, ActContext context, CancellationToken cancellation);
+}
+
+/// <summary>What surrounds one run of an act: its transaction's context, who asks, and the moment it counts as done.</summary>
+public sealed record ActContext(LedgerContext Db, Caller Caller, DateTimeOffset Now);

@@ -1,0 +1,61 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Kits;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Stock;
+
+namespace PartsLedger.Hosting;
+
+/// <summary>How answers are written as JSON: camelCase, money and quantities as exact decimal numbers, enumerations as their words.</summary>
+public static class ShopJson
+{
+    public static JsonSerializerOptions Options { get; } = Make(indented: false);
+
+    /// <summary>The same, for people to read.</summary>
+    public static JsonSerializerOptions Indented { get; } = Make(indented: true);
+
+    private static JsonSerializerOptions Make(bool indented)
+    {
+        var options = new JsonSerializerOptions(JsonSerializerDefaults.Web)
+        {
+            WriteIndented = indented,
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+            NumberHandling = JsonNumberHandling.Strict,
+        };
+        options.Converters.Add(new DecimalConverter<Quantity>(q => q.ToDecimal(), d => Quantity.FromThousandths((long)(d * Quantity.PerWhole))));
+        options.Converters.Add(new DecimalConverter<Money>(m => m.ToDecimal(), d => Money.FromTenThousandths((long)(d * Money.PerUnit))));
+        options.Converters.Add(new WordJson<PartKind>());
+        options.Converters.Add(new WordJson<PartService>());
+        options.Converters.Add(new WordJson<PartGroup>());
+        options.Converters.Add(new WordJson<RenewRule>());
+        options.Converters.Add(new WordJson<SupersessionRule>());
+        options.Converters.Add(new WordJson<ValveFit>());
+        options.Converters.Add(new WordJson<Tracking>());
+        options.Converters.Add(new WordJson<Severity>());
+        options.Converters.Add(new WordJson<LocationKind>());
+        options.Converters.Add(new WordJson<StockCondition>());
+        options.Converters.Add(new WordJson<OutsideWorld>());
+        options.Converters.Add(new WordJson<JobScope>());
+        options.Converters.Add(new WordJson<KitPreference>());
+        return options;
+    }
+
+    private sealed class DecimalConverter<T>(Func<T, decimal> write, Func<decimal, T> read) : JsonConverter<T>
+    {
+        public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => read(reader.GetDecimal());
+
+        // Idle zeros of the decimal's scale are dropped: 4.8000 is written 4.8.
+        public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) =>
+            writer.WriteNumberValue(write(value) / 1.0000000000000000000000000000m);
+    }
+
+    private sealed class WordJson<T> : JsonConverter<T> where T : struct, Enum
+    {
+        public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            Words.TryParse<T>(reader.GetString(), out var value) ? value : throw new JsonException($"'{reader.GetString()}' is no {typeof(T).Name}.");
+
+        public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) => writer.WriteStringValue(Words.Of(value));
+    }
+}

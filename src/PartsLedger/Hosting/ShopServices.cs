@@ -1,0 +1,55 @@
+using FluentValidation;
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Kits;
+using PartsLedger.Stock;
+
+namespace PartsLedger.Hosting;
+
+/// <summary>Registers the program's parts: the same for the web host, the commands and the tests.</summary>
+public static class ShopServices
+{
+    public static IServiceCollection AddPartsLedger(this IServiceCollection services, DatabaseAddress address)
+    {
+        services.AddSingleton(address);
+        services.AddSingleton(address.Database);
+        services.AddDbContext<LedgerContext>(options => address.Database.Configure(options, address.Connection));
+        services.AddSingleton<Dispatcher>();
+        services.AddSingleton(TimeProvider.System);
+        services.AddScoped<LedgerWriter>();
+        services.AddScoped<KitCatalogueReader>();
+        services.AddValidatorsFromThisAssembly();
+        services.AddHandlers();
+        return services;
+    }
+
+    /// <summary>A provider for one command on one database, opened and migrated; or why it could not be.</summary>
+    public static async Task<Outcome<ServiceProvider>> Open(DatabaseAddress address, CancellationToken cancellation)
+    {
+        var provider = new ServiceCollection().AddLogging(logging => logging.AddConsole().SetMinimumLevel(LogLevel.Warning)
+            .AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)).AddPartsLedger(address).BuildServiceProvider();
+        await using var scope = provider.CreateAsyncScope();
+        var opened = await DatabaseOpening.Open(scope.ServiceProvider.GetRequiredService<LedgerContext>(), cancellation);
+        if (opened.Succeeded) return provider;
+        await provider.DisposeAsync();
+        return opened.Refusal;
+    }
+
+    private static void AddHandlers(this IServiceCollection services)
+    {
+        foreach (var type in typeof(ShopServices).Assembly.GetTypes().Where(type => type is { IsAbstract: false, IsClass: true }))
+            foreach (var face in type.GetInterfaces().Where(IsHandler))
+                services.AddScoped(face, type);
+    }
+
+    private static void AddValidatorsFromThisAssembly(this IServiceCollection services)
+    {
+        foreach (var type in typeof(ShopServices).Assembly.GetTypes().Where(type => type is { IsAbstract: false, IsClass: true }))
+            foreach (var face in type.GetInterfaces().Where(face => face.IsGenericType && face.GetGenericTypeDefinition() == typeof(IValidator<>)))
+                services.AddSingleton(face, type);
+    }
+
+    private static bool IsHandler(Type face) => face.IsGenericType
+        && (face.GetGenericTypeDefinition() == typeof(IQueryHandler<,>) || face.GetGenericTypeDefinition() == typeof(IActHandler<,>));
+}
