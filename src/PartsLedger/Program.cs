@@ -1,13 +1,6 @@
 using System.CommandLine;
-using PartsLedger.Commands;
 
-var root = new RootCommand("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.")
-{
-    ImportCommand.Make(),
-    KitCommand.Make(),
-    ServeCommand.Make(),
-    DemoCommand.Make(),
-};
+var root = new RootCommand("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.");
 return await root.Parse(args).InvokeAsync();
 
 /// <summary>Named so that tests can start the program.</summary>

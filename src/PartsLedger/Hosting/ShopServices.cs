@@ -1,5 +1,4 @@
 using FluentValidation;
-using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Kits;
