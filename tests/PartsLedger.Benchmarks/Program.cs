@@ -1,3 +1,8 @@
 using BenchmarkDotNet.Running;
 
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+namespace PartsLedger.Benchmarks;
+
+internal static class BenchmarkProgram
+{
+    private static void Main(string[] args) => BenchmarkSwitcher.FromAssembly(typeof(BenchmarkProgram).Assembly).Run(args);
+}

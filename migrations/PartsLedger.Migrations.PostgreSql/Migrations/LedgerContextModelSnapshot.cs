@@ -543,11 +543,11 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
-                    b.Property<string>("Rule")
+                    b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
                         .HasColumnType("character varying(20)")
-                        .HasColumnName("rule")
+                        .HasColumnName("supersession_rule")
                         .UseCollation("C");
 
                     b.HasKey("Id")
@@ -566,7 +566,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                             t.HasCheckConstraint("ck_supersessions_quantity", "quantity > 0");
 
-                            t.HasCheckConstraint("ck_supersessions_rule", "rule in ('replace', 'use-up')");
+                            t.HasCheckConstraint("ck_supersessions_rule", "supersession_rule in ('replace', 'use-up')");
                         });
                 });
 
@@ -1124,7 +1124,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         {
                             t.HasCheckConstraint("ck_stock_balances_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
 
-                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
 
                             t.HasCheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
 

@@ -494,11 +494,11 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("quantity");
 
-                    b.Property<string>("Rule")
+                    b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
                         .HasColumnType("TEXT")
-                        .HasColumnName("rule");
+                        .HasColumnName("supersession_rule");
 
                     b.HasKey("Id")
                         .HasName("pk_supersessions");
@@ -516,7 +516,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                             t.HasCheckConstraint("ck_supersessions_quantity", "quantity > 0");
 
-                            t.HasCheckConstraint("ck_supersessions_rule", "rule in ('replace', 'use-up')");
+                            t.HasCheckConstraint("ck_supersessions_rule", "supersession_rule in ('replace', 'use-up')");
                         });
                 });
 
@@ -1023,7 +1023,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasCheckConstraint("ck_stock_balances_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
 
-                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
 
                             t.HasCheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
 

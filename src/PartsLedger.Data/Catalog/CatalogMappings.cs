@@ -98,7 +98,7 @@ internal sealed class SupersessionMapping : IEntityTypeConfiguration<Supersessio
         entity.HasIndex(row => row.NewId);
         entity.HasOne(row => row.Old).WithMany().HasForeignKey(row => row.OldId).OnDelete(DeleteBehavior.Restrict);
         entity.HasOne(row => row.New).WithMany().HasForeignKey(row => row.NewId).OnDelete(DeleteBehavior.Restrict);
-        entity.KnownWord(row => row.Rule, "supersessions_rule");
+        entity.KnownWord(row => row.SupersessionRule, "supersessions_rule");
         entity.Check("supersessions_quantity", "quantity > 0");
         entity.Check("supersessions_not_itself", "old_id <> new_id");
     }

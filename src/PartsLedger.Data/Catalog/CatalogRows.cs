@@ -85,7 +85,7 @@ public sealed class SupersessionRow
     public int NewId { get; set; }
     public PartRow New { get; set; } = null!;
     public Quantity Quantity { get; set; }
-    public SupersessionRule Rule { get; set; }
+    public SupersessionRule SupersessionRule { get; set; }
 }
 
 /// <summary>One variant of a pump: a family in a pressure class, between two production changes.</summary>

@@ -87,7 +87,7 @@ internal sealed class StockBalanceMapping : IEntityTypeConfiguration<StockBalanc
         entity.HasOne(row => row.Lot).WithMany().HasForeignKey(row => new { row.PartId, row.LotId })
             .HasPrincipalKey(lot => new { lot.PartId, lot.Id }).OnDelete(DeleteBehavior.Restrict);
         entity.KnownWord(row => row.Condition, "stock_balances_condition");
-        entity.Check("stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+        entity.Check("stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
         entity.Check("stock_balances_on_hand", "on_hand >= 0");
         entity.Check("stock_balances_reserved", "reserved >= 0 and reserved <= on_hand");
     }

@@ -38,7 +38,7 @@ public sealed class KitCatalogueReader(LedgerContext db)
                     new KitPosition(row.Position, row.Name, numbers[row.PartId], row.Quantity, row.PartGroup, row.Renew))]),
             parts.Values.ToDictionary(part => part.Number),
             [.. reach.Contents.Select(row => new PackContent(numbers[row.PackId], numbers[row.PartId], row.Quantity))],
-            [.. reach.Supersessions.Select(row => new Supersession(numbers[row.OldId], numbers[row.NewId], row.Quantity, row.Rule))],
+            [.. reach.Supersessions.Select(row => new Supersession(numbers[row.OldId], numbers[row.NewId], row.Quantity, row.SupersessionRule))],
             [],
             await ReadCautions(variant, numbers.Values, cancellation),
             await ReadChecks(variant, cancellation),

@@ -2,17 +2,17 @@
 using System;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using PartsLedger.Data;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.PostgreSql.Migrations
+namespace PartsLedger.Migrations.SqlServer.Migrations
 {
     [DbContext(typeof(LedgerContext))]
-    [Migration("20261125071433_Foundation")]
+    [Migration("20261125072523_Foundation")]
     partial class Foundation
     {
         /// <inheritdoc />
@@ -21,42 +21,39 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 #pragma warning disable 612, 618
             modelBuilder
                 .HasAnnotation("ProductVersion", "10.0.15")
-                .HasAnnotation("Relational:MaxIdentifierLength", 63);
+                .HasAnnotation("Relational:MaxIdentifierLength", 128);
 
-            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
+            SqlServerModelBuilderExtensions.UseIdentityColumns(modelBuilder);
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("number");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("number_key");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<string>("Source")
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("source")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("source");
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
@@ -78,63 +75,57 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Make")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("make")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("make");
 
                     b.Property<string>("MakeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("make_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("make_key");
 
                     b.Property<string>("Model")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("model")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("model");
 
                     b.Property<string>("ModelKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("model_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("model_key");
 
                     b.Property<string>("Option")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("option")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("option");
 
                     b.Property<string>("OptionKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("option_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("option_key");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.Property<int>("YearFrom")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("year_from");
 
                     b.Property<int?>("YearTo")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("year_to");
 
                     b.HasKey("Id")
@@ -145,7 +136,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasIndex("MakeKey", "ModelKey", "YearFrom", "OptionKey", "VariantId")
                         .IsUnique()
-                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_varian~");
+                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_variant_id");
 
                     b.ToTable("applications", null, t =>
                         {
@@ -159,10 +150,10 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<long?>("Bore")
                         .HasColumnType("bigint")
@@ -183,16 +174,14 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
 
                     b.Property<long?>("Displacement")
                         .HasColumnType("bigint")
@@ -204,9 +193,8 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.Property<string>("HousingMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("housing_material")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("housing_material");
 
                     b.Property<long?>("LandLength")
                         .HasColumnType("bigint")
@@ -215,22 +203,19 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name");
 
                     b.Property<string>("ValveFit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("valve_fit")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("valve_fit");
 
                     b.Property<string>("ValveMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("valve_material")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("valve_material");
 
                     b.HasKey("Id")
                         .HasName("pk_families");
@@ -263,17 +248,17 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<int>("PackId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("pack_id");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
@@ -302,10 +287,10 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<long>("Cost")
                         .HasColumnType("bigint")
@@ -314,37 +299,33 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("kind")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("kind");
 
                     b.Property<int?>("LeadDays")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("lead_days");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name");
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("number");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("number_key");
 
                     b.Property<int?>("PressureClassId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<long?>("Price")
@@ -354,27 +335,24 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Service")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("service")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("service");
 
                     b.Property<bool>("Supplied")
-                        .HasColumnType("boolean")
+                        .HasColumnType("bit")
                         .HasColumnName("supplied");
 
                     b.Property<string>("Tracking")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("tracking")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("tracking");
 
                     b.Property<string>("Unit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("unit")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("unit");
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
@@ -408,31 +386,29 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name");
 
                     b.Property<string>("PartGroup")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("part_group")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("part_group");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<int>("Position")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("position");
 
                     b.Property<long>("Quantity")
@@ -442,12 +418,11 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Renew")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("renew")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("renew");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -474,24 +449,22 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
 
                     b.Property<long>("Minus")
                         .HasColumnType("bigint")
@@ -500,9 +473,8 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name");
 
                     b.Property<long>("Plus")
                         .HasColumnType("bigint")
@@ -529,29 +501,28 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<int>("NewId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("new_id");
 
                     b.Property<int>("OldId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("old_id");
 
                     b.Property<long>("Quantity")
                         .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
-                    b.Property<string>("Rule")
+                    b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("rule")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("supersession_rule");
 
                     b.HasKey("Id")
                         .HasName("pk_supersessions");
@@ -569,7 +540,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                             t.HasCheckConstraint("ck_supersessions_quantity", "quantity > 0");
 
-                            t.HasCheckConstraint("ck_supersessions_rule", "rule in ('replace', 'use-up')");
+                            t.HasCheckConstraint("ck_supersessions_rule", "supersession_rule in ('replace', 'use-up')");
                         });
                 });
 
@@ -577,10 +548,10 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<DateOnly?>("BuiltFrom")
                         .HasColumnType("date")
@@ -593,48 +564,42 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
 
                     b.Property<int>("FamilyId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("note")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("note");
 
                     b.Property<int>("PressureClassId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<string>("Rotation")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("rotation")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("rotation");
 
                     b.Property<string>("SerialFrom")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("serial_from")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("serial_from");
 
                     b.Property<string>("SerialTo")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("serial_to")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("serial_to");
 
                     b.HasKey("Id")
                         .HasName("pk_variants");
@@ -659,15 +624,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<string>("RequestId")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("request_id")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("request_id");
 
                     b.Property<string>("Answer")
                         .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("answer")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(max)")
+                        .HasColumnName("answer");
 
                     b.Property<long>("At")
                         .HasColumnType("bigint")
@@ -676,23 +639,20 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Fingerprint")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("fingerprint")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(64)")
+                        .HasColumnName("fingerprint");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("kind")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("kind");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("who")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
 
                     b.HasKey("RequestId")
                         .HasName("pk_requests");
@@ -707,38 +667,35 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
 
                     b.Property<string>("Question")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("question")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("question");
 
                     b.Property<int>("Seconds")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("seconds");
 
                     b.Property<bool>("Teardown")
-                        .HasColumnType("boolean")
+                        .HasColumnType("bit")
                         .HasColumnName("teardown");
 
                     b.HasKey("Id")
@@ -758,24 +715,23 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<int>("FeatureId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("feature_id");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("value")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("value");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -795,45 +751,40 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("AppliesTo")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("applies_to")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("applies_to");
 
                     b.Property<string>("AppliesToKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("applies_to_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("applies_to_key");
 
                     b.Property<string>("Severity")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("severity")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("severity");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("text")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("text");
 
                     b.Property<string>("TextHash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("text_hash")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(64)")
+                        .HasColumnName("text_hash");
 
                     b.HasKey("Id")
                         .HasName("pk_cautions");
@@ -852,19 +803,18 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Expected")
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("expected")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("expected");
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("family_id");
 
                     b.Property<long?>("HighMillionths")
@@ -876,24 +826,22 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnName("low_millionths");
 
                     b.Property<int>("Sequence")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("sequence");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("text")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("text");
 
                     b.Property<string>("Unit")
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("unit")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("unit");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -901,11 +849,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasIndex("FamilyId", "Sequence")
                         .IsUnique()
-                        .HasDatabaseName("ix_checks_family_id_sequence");
+                        .HasDatabaseName("ix_checks_family_id_sequence")
+                        .HasFilter("[family_id] IS NOT NULL");
 
                     b.HasIndex("VariantId", "Sequence")
                         .IsUnique()
-                        .HasDatabaseName("ix_checks_variant_id_sequence");
+                        .HasDatabaseName("ix_checks_variant_id_sequence")
+                        .HasFilter("[variant_id] IS NOT NULL");
 
                     b.ToTable("checks", null, t =>
                         {
@@ -919,37 +869,34 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name");
 
                     b.Property<string>("NameKey")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name_key");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("note")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("note");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -957,11 +904,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasIndex("FamilyId", "NameKey")
                         .IsUnique()
-                        .HasDatabaseName("ix_tools_family_id_name_key");
+                        .HasDatabaseName("ix_tools_family_id_name_key")
+                        .HasFilter("[family_id] IS NOT NULL");
 
                     b.HasIndex("VariantId", "NameKey")
                         .IsUnique()
-                        .HasDatabaseName("ix_tools_variant_id_name_key");
+                        .HasDatabaseName("ix_tools_variant_id_name_key")
+                        .HasFilter("[variant_id] IS NOT NULL");
 
                     b.ToTable("tools", null, t =>
                         {
@@ -973,38 +922,34 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("kind")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("kind");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("name");
 
                     b.HasKey("Id")
                         .HasName("pk_locations");
@@ -1023,24 +968,22 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
 
                     b.Property<DateOnly?>("CuredOn")
                         .HasColumnType("date")
@@ -1051,7 +994,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnName("expires_on");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.HasKey("Id")
@@ -1077,25 +1020,24 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("condition")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("condition");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("lot_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("lot_slot");
 
                     b.Property<long>("OnHand")
@@ -1103,7 +1045,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnName("on_hand");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Reserved")
@@ -1127,7 +1069,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         {
                             t.HasCheckConstraint("ck_stock_balances_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
 
-                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
 
                             t.HasCheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
 
@@ -1142,31 +1084,29 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("condition")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("condition");
 
                     b.Property<int?>("LocationId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("lot_id");
 
                     b.Property<string>("Outside")
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("outside")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("outside");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
@@ -1210,6 +1150,8 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                             t.HasCheckConstraint("ck_stock_lines_unit_cost", "unit_cost >= 0");
                         });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockTransactionRow", b =>
@@ -1219,14 +1161,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Act")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("act")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("act");
 
                     b.Property<long>("At")
                         .HasColumnType("bigint")
@@ -1234,22 +1175,19 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.Property<string>("BelongsTo")
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("belongs_to")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("belongs_to");
 
                     b.Property<string>("BelongsToRef")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("belongs_to_ref")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("belongs_to_ref");
 
                     b.Property<string>("RequestId")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("request_id")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("request_id");
 
                     b.Property<long?>("ReversesId")
                         .HasColumnType("bigint")
@@ -1258,15 +1196,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("who")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
 
                     b.Property<string>("Why")
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("why")
-                        .UseCollation("C");
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("why");
 
                     b.HasKey("Id")
                         .HasName("pk_stock_transactions");
@@ -1279,7 +1215,8 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasIndex("ReversesId")
                         .IsUnique()
-                        .HasDatabaseName("ix_stock_transactions_reverses_id");
+                        .HasDatabaseName("ix_stock_transactions_reverses_id")
+                        .HasFilter("[reverses_id] IS NOT NULL");
 
                     b.HasIndex("BelongsTo", "BelongsToRef")
                         .HasDatabaseName("ix_stock_transactions_belongs_to_belongs_to_ref");
@@ -1288,6 +1225,8 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         {
                             t.HasTrigger("stock_transactions_append_only");
                         });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>

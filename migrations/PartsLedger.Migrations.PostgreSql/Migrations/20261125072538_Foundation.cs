@@ -1,9 +1,10 @@
 ﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.SqlServer.Migrations
+namespace PartsLedger.Migrations.PostgreSql.Migrations
 {
     /// <inheritdoc />
     public partial class Foundation : Migration
@@ -15,13 +16,13 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "cautions",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    applies_to = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    applies_to_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    text = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: false),
-                    text_hash = table.Column<string>(type: "nvarchar(64)", maxLength: 64, nullable: false),
-                    severity = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    applies_to = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    applies_to_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    text = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false, collation: "C"),
+                    text_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false, collation: "C"),
+                    severity = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -33,21 +34,21 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "families",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    code = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    code_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    name = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
                     displacement = table.Column<long>(type: "bigint", nullable: true),
-                    valve_fit = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
+                    valve_fit = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
                     bore = table.Column<long>(type: "bigint", nullable: true),
                     clearance_min = table.Column<long>(type: "bigint", nullable: true),
                     clearance_target = table.Column<long>(type: "bigint", nullable: true),
                     clearance_max = table.Column<long>(type: "bigint", nullable: true),
                     form_limit = table.Column<long>(type: "bigint", nullable: true),
                     land_length = table.Column<long>(type: "bigint", nullable: true),
-                    housing_material = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: true),
-                    valve_material = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: true)
+                    housing_material = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
+                    valve_material = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -66,13 +67,13 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "features",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    code = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    code_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    question = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: false),
-                    seconds = table.Column<int>(type: "int", nullable: false),
-                    teardown = table.Column<bool>(type: "bit", nullable: false)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    question = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false, collation: "C"),
+                    seconds = table.Column<int>(type: "integer", nullable: false),
+                    teardown = table.Column<bool>(type: "boolean", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -84,12 +85,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "locations",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    code = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    code_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    name = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
-                    kind = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
+                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -101,11 +102,11 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "pressure_classes",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    code = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    code_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    name = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
                     relief = table.Column<long>(type: "bigint", nullable: false),
                     minus = table.Column<long>(type: "bigint", nullable: false),
                     plus = table.Column<long>(type: "bigint", nullable: false)
@@ -120,12 +121,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "requests",
                 columns: table => new
                 {
-                    request_id = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    kind = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    fingerprint = table.Column<string>(type: "nvarchar(64)", maxLength: 64, nullable: false),
-                    answer = table.Column<string>(type: "nvarchar(max)", nullable: false),
+                    request_id = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    kind = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    fingerprint = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false, collation: "C"),
+                    answer = table.Column<string>(type: "text", nullable: false, collation: "C"),
                     at = table.Column<long>(type: "bigint", nullable: false),
-                    who = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false)
+                    who = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -137,14 +138,14 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 columns: table => new
                 {
                     id = table.Column<long>(type: "bigint", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    act = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
-                    request_id = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    act = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
+                    request_id = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
                     at = table.Column<long>(type: "bigint", nullable: false),
-                    who = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    why = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: true),
-                    belongs_to = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: true),
-                    belongs_to_ref = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: true),
+                    who = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    why = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true, collation: "C"),
+                    belongs_to = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: true, collation: "C"),
+                    belongs_to_ref = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
                     reverses_id = table.Column<long>(type: "bigint", nullable: true)
                 },
                 constraints: table =>
@@ -162,20 +163,20 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "parts",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    number = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    number_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    name = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
-                    kind = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
-                    service = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
-                    pressure_class_id = table.Column<int>(type: "int", nullable: true),
-                    tracking = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
-                    unit = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    number = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    number_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
+                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
+                    service = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
+                    pressure_class_id = table.Column<int>(type: "integer", nullable: true),
+                    tracking = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
+                    unit = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
                     cost = table.Column<long>(type: "bigint", nullable: false),
                     price = table.Column<long>(type: "bigint", nullable: true),
-                    lead_days = table.Column<int>(type: "int", nullable: true),
-                    supplied = table.Column<bool>(type: "bit", nullable: false)
+                    lead_days = table.Column<int>(type: "integer", nullable: true),
+                    supplied = table.Column<bool>(type: "boolean", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -199,18 +200,18 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "variants",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    code = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    code_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    family_id = table.Column<int>(type: "int", nullable: false),
-                    pressure_class_id = table.Column<int>(type: "int", nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    family_id = table.Column<int>(type: "integer", nullable: false),
+                    pressure_class_id = table.Column<int>(type: "integer", nullable: false),
                     built_from = table.Column<DateOnly>(type: "date", nullable: true),
                     built_to = table.Column<DateOnly>(type: "date", nullable: true),
-                    serial_from = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: true),
-                    serial_to = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: true),
-                    rotation = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: true),
-                    note = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: true)
+                    serial_from = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
+                    serial_to = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
+                    rotation = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
+                    note = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -234,12 +235,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "aliases",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    number = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    number_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    part_id = table.Column<int>(type: "int", nullable: false),
-                    source = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: true)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    number = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    number_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    part_id = table.Column<int>(type: "integer", nullable: false),
+                    source = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -257,11 +258,11 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "lots",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    part_id = table.Column<int>(type: "int", nullable: false),
-                    code = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    code_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    part_id = table.Column<int>(type: "integer", nullable: false),
+                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
                     cured_on = table.Column<DateOnly>(type: "date", nullable: true),
                     expires_on = table.Column<DateOnly>(type: "date", nullable: true)
                 },
@@ -282,10 +283,10 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "pack_contents",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    pack_id = table.Column<int>(type: "int", nullable: false),
-                    part_id = table.Column<int>(type: "int", nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    pack_id = table.Column<int>(type: "integer", nullable: false),
+                    part_id = table.Column<int>(type: "integer", nullable: false),
                     quantity = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
@@ -311,19 +312,19 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "supersessions",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    old_id = table.Column<int>(type: "int", nullable: false),
-                    new_id = table.Column<int>(type: "int", nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    old_id = table.Column<int>(type: "integer", nullable: false),
+                    new_id = table.Column<int>(type: "integer", nullable: false),
                     quantity = table.Column<long>(type: "bigint", nullable: false),
-                    rule = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false)
+                    supersession_rule = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("pk_supersessions", x => x.id);
                     table.CheckConstraint("ck_supersessions_not_itself", "old_id <> new_id");
                     table.CheckConstraint("ck_supersessions_quantity", "quantity > 0");
-                    table.CheckConstraint("ck_supersessions_rule", "rule in ('replace', 'use-up')");
+                    table.CheckConstraint("ck_supersessions_rule", "supersession_rule in ('replace', 'use-up')");
                     table.ForeignKey(
                         name: "fk_supersessions_parts_new_id",
                         column: x => x.new_id,
@@ -342,17 +343,17 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "applications",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    make = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    make_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    model = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    model_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    year_from = table.Column<int>(type: "int", nullable: false),
-                    year_to = table.Column<int>(type: "int", nullable: true),
-                    option = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    option_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
-                    variant_id = table.Column<int>(type: "int", nullable: false)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    make = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    make_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    model = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    model_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    year_from = table.Column<int>(type: "integer", nullable: false),
+                    year_to = table.Column<int>(type: "integer", nullable: true),
+                    option = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    option_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
+                    variant_id = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -371,14 +372,14 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "checks",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    family_id = table.Column<int>(type: "int", nullable: true),
-                    variant_id = table.Column<int>(type: "int", nullable: true),
-                    sequence = table.Column<int>(type: "int", nullable: false),
-                    text = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: false),
-                    expected = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: true),
-                    unit = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: true),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    family_id = table.Column<int>(type: "integer", nullable: true),
+                    variant_id = table.Column<int>(type: "integer", nullable: true),
+                    sequence = table.Column<int>(type: "integer", nullable: false),
+                    text = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false, collation: "C"),
+                    expected = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true, collation: "C"),
+                    unit = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: true, collation: "C"),
                     low_millionths = table.Column<long>(type: "bigint", nullable: true),
                     high_millionths = table.Column<long>(type: "bigint", nullable: true)
                 },
@@ -405,15 +406,15 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "positions",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    variant_id = table.Column<int>(type: "int", nullable: false),
-                    position = table.Column<int>(type: "int", nullable: false),
-                    name = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
-                    part_id = table.Column<int>(type: "int", nullable: false),
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    variant_id = table.Column<int>(type: "integer", nullable: false),
+                    position = table.Column<int>(type: "integer", nullable: false),
+                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
+                    part_id = table.Column<int>(type: "integer", nullable: false),
                     quantity = table.Column<long>(type: "bigint", nullable: false),
-                    part_group = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
-                    renew = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false)
+                    part_group = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
+                    renew = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -439,13 +440,13 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "tools",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    family_id = table.Column<int>(type: "int", nullable: true),
-                    variant_id = table.Column<int>(type: "int", nullable: true),
-                    name = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
-                    name_key = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false),
-                    note = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: true)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    family_id = table.Column<int>(type: "integer", nullable: true),
+                    variant_id = table.Column<int>(type: "integer", nullable: true),
+                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
+                    name_key = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
+                    note = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -469,11 +470,11 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "variant_features",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "int", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    variant_id = table.Column<int>(type: "int", nullable: false),
-                    feature_id = table.Column<int>(type: "int", nullable: false),
-                    value = table.Column<string>(type: "nvarchar(200)", maxLength: 200, nullable: false)
+                    id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    variant_id = table.Column<int>(type: "integer", nullable: false),
+                    feature_id = table.Column<int>(type: "integer", nullable: false),
+                    value = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C")
                 },
                 constraints: table =>
                 {
@@ -497,12 +498,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 columns: table => new
                 {
                     id = table.Column<long>(type: "bigint", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
-                    part_id = table.Column<int>(type: "int", nullable: false),
-                    location_id = table.Column<int>(type: "int", nullable: false),
-                    lot_id = table.Column<int>(type: "int", nullable: true),
-                    lot_slot = table.Column<int>(type: "int", nullable: false),
-                    condition = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    part_id = table.Column<int>(type: "integer", nullable: false),
+                    location_id = table.Column<int>(type: "integer", nullable: false),
+                    lot_id = table.Column<int>(type: "integer", nullable: true),
+                    lot_slot = table.Column<int>(type: "integer", nullable: false),
+                    condition = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
                     on_hand = table.Column<long>(type: "bigint", nullable: false),
                     reserved = table.Column<long>(type: "bigint", nullable: false)
                 },
@@ -510,7 +511,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     table.PrimaryKey("pk_stock_balances", x => x.id);
                     table.CheckConstraint("ck_stock_balances_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
-                    table.CheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+                    table.CheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
                     table.CheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
                     table.CheckConstraint("ck_stock_balances_reserved", "reserved >= 0 and reserved <= on_hand");
                     table.ForeignKey(
@@ -538,13 +539,13 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 columns: table => new
                 {
                     id = table.Column<long>(type: "bigint", nullable: false)
-                        .Annotation("SqlServer:Identity", "1, 1"),
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
                     transaction_id = table.Column<long>(type: "bigint", nullable: false),
-                    part_id = table.Column<int>(type: "int", nullable: false),
-                    location_id = table.Column<int>(type: "int", nullable: true),
-                    outside = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: true),
-                    lot_id = table.Column<int>(type: "int", nullable: true),
-                    condition = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
+                    part_id = table.Column<int>(type: "integer", nullable: false),
+                    location_id = table.Column<int>(type: "integer", nullable: true),
+                    outside = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: true, collation: "C"),
+                    lot_id = table.Column<int>(type: "integer", nullable: true),
+                    condition = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
                     quantity = table.Column<long>(type: "bigint", nullable: false),
                     unit_cost = table.Column<long>(type: "bigint", nullable: false)
                 },
@@ -594,7 +595,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 column: "part_id");
 
             migrationBuilder.CreateIndex(
-                name: "ix_applications_make_key_model_key_year_from_option_key_variant_id",
+                name: "ix_applications_make_key_model_key_year_from_option_key_varian~",
                 table: "applications",
                 columns: new[] { "make_key", "model_key", "year_from", "option_key", "variant_id" },
                 unique: true);
@@ -614,15 +615,13 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "ix_checks_family_id_sequence",
                 table: "checks",
                 columns: new[] { "family_id", "sequence" },
-                unique: true,
-                filter: "[family_id] IS NOT NULL");
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_checks_variant_id_sequence",
                 table: "checks",
                 columns: new[] { "variant_id", "sequence" },
-                unique: true,
-                filter: "[variant_id] IS NOT NULL");
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_families_code_key",
@@ -747,8 +746,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "ix_stock_transactions_reverses_id",
                 table: "stock_transactions",
                 column: "reverses_id",
-                unique: true,
-                filter: "[reverses_id] IS NOT NULL");
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_supersessions_new_id",
@@ -765,15 +763,13 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "ix_tools_family_id_name_key",
                 table: "tools",
                 columns: new[] { "family_id", "name_key" },
-                unique: true,
-                filter: "[family_id] IS NOT NULL");
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_tools_variant_id_name_key",
                 table: "tools",
                 columns: new[] { "variant_id", "name_key" },
-                unique: true,
-                filter: "[variant_id] IS NOT NULL");
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_variant_features_feature_id",

@@ -4,49 +4,59 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using PartsLedger.Data;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.Sqlite.Migrations
+namespace PartsLedger.Migrations.PostgreSql.Migrations
 {
     [DbContext(typeof(LedgerContext))]
-    [Migration("20261125071411_Foundation")]
+    [Migration("20261125072538_Foundation")]
     partial class Foundation
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
+            modelBuilder
+                .HasAnnotation("ProductVersion", "10.0.15")
+                .HasAnnotation("Relational:MaxIdentifierLength", 63);
+
+            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("number");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number")
+                        .UseCollation("C");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("number_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number_key")
+                        .UseCollation("C");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<string>("Source")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("source");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("source")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
@@ -68,55 +78,63 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Make")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("make");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("make")
+                        .UseCollation("C");
 
                     b.Property<string>("MakeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("make_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("make_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Model")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("model");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("model")
+                        .UseCollation("C");
 
                     b.Property<string>("ModelKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("model_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("model_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Option")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("option");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("option")
+                        .UseCollation("C");
 
                     b.Property<string>("OptionKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("option_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("option_key")
+                        .UseCollation("C");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.Property<int>("YearFrom")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("year_from");
 
                     b.Property<int?>("YearTo")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("year_to");
 
                     b.HasKey("Id")
@@ -127,7 +145,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                     b.HasIndex("MakeKey", "ModelKey", "YearFrom", "OptionKey", "VariantId")
                         .IsUnique()
-                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_variant_id");
+                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_varian~");
 
                     b.ToTable("applications", null, t =>
                         {
@@ -141,70 +159,78 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<long?>("Bore")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("bore");
 
                     b.Property<long?>("ClearanceMax")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("clearance_max");
 
                     b.Property<long?>("ClearanceMin")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("clearance_min");
 
                     b.Property<long?>("ClearanceTarget")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("clearance_target");
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<long?>("Displacement")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("displacement");
 
                     b.Property<long?>("FormLimit")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("form_limit");
 
                     b.Property<string>("HousingMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("housing_material");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("housing_material")
+                        .UseCollation("C");
 
                     b.Property<long?>("LandLength")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("land_length");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("ValveFit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("valve_fit");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("valve_fit")
+                        .UseCollation("C");
 
                     b.Property<string>("ValveMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("valve_material");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("valve_material")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_families");
@@ -237,19 +263,21 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<int>("PackId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pack_id");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.HasKey("Id")
@@ -274,70 +302,79 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<long>("Cost")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("cost");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("kind");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
 
                     b.Property<int?>("LeadDays")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("lead_days");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("number");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number")
+                        .UseCollation("C");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("number_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number_key")
+                        .UseCollation("C");
 
                     b.Property<int?>("PressureClassId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<long?>("Price")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("price");
 
                     b.Property<string>("Service")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("service");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("service")
+                        .UseCollation("C");
 
                     b.Property<bool>("Supplied")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("supplied");
 
                     b.Property<string>("Tracking")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("tracking");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("tracking")
+                        .UseCollation("C");
 
                     b.Property<string>("Unit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("unit");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("unit")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
@@ -371,41 +408,46 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("PartGroup")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("part_group");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("part_group")
+                        .UseCollation("C");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<int>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("position");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.Property<string>("Renew")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("renew");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("renew")
+                        .UseCollation("C");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -432,37 +474,42 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<long>("Minus")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("minus");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<long>("Plus")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("plus");
 
                     b.Property<long>("Relief")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("relief");
 
                     b.HasKey("Id")
@@ -482,26 +529,29 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<int>("NewId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("new_id");
 
                     b.Property<int>("OldId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("old_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
-                    b.Property<string>("Rule")
+                    b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("rule");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("supersession_rule")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_supersessions");
@@ -519,7 +569,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                             t.HasCheckConstraint("ck_supersessions_quantity", "quantity > 0");
 
-                            t.HasCheckConstraint("ck_supersessions_rule", "rule in ('replace', 'use-up')");
+                            t.HasCheckConstraint("ck_supersessions_rule", "supersession_rule in ('replace', 'use-up')");
                         });
                 });
 
@@ -527,56 +577,64 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<DateOnly?>("BuiltFrom")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("built_from");
 
                     b.Property<DateOnly?>("BuiltTo")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("built_to");
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<int>("FamilyId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("note");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("note")
+                        .UseCollation("C");
 
                     b.Property<int>("PressureClassId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<string>("Rotation")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("rotation");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("rotation")
+                        .UseCollation("C");
 
                     b.Property<string>("SerialFrom")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("serial_from");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("serial_from")
+                        .UseCollation("C");
 
                     b.Property<string>("SerialTo")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("serial_to");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("serial_to")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_variants");
@@ -601,35 +659,40 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<string>("RequestId")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("request_id");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
 
                     b.Property<string>("Answer")
                         .IsRequired()
-                        .HasColumnType("TEXT")
-                        .HasColumnName("answer");
+                        .HasColumnType("text")
+                        .HasColumnName("answer")
+                        .UseCollation("C");
 
                     b.Property<long>("At")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("at");
 
                     b.Property<string>("Fingerprint")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("fingerprint");
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("fingerprint")
+                        .UseCollation("C");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("kind");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("who");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
 
                     b.HasKey("RequestId")
                         .HasName("pk_requests");
@@ -644,33 +707,38 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Question")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("question");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("question")
+                        .UseCollation("C");
 
                     b.Property<int>("Seconds")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("seconds");
 
                     b.Property<bool>("Teardown")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("boolean")
                         .HasColumnName("teardown");
 
                     b.HasKey("Id")
@@ -690,21 +758,24 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<int>("FeatureId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("feature_id");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("value");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("value")
+                        .UseCollation("C");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -724,38 +795,45 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("AppliesTo")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("applies_to");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("applies_to")
+                        .UseCollation("C");
 
                     b.Property<string>("AppliesToKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("applies_to_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("applies_to_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Severity")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("severity");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("severity")
+                        .UseCollation("C");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("text");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("text")
+                        .UseCollation("C");
 
                     b.Property<string>("TextHash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("text_hash");
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("text_hash")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_cautions");
@@ -774,43 +852,48 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Expected")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("expected");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("expected")
+                        .UseCollation("C");
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("family_id");
 
                     b.Property<long?>("HighMillionths")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("high_millionths");
 
                     b.Property<long?>("LowMillionths")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("low_millionths");
 
                     b.Property<int>("Sequence")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("sequence");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("text");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("text")
+                        .UseCollation("C");
 
                     b.Property<string>("Unit")
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("unit");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("unit")
+                        .UseCollation("C");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -836,32 +919,37 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("NameKey")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name_key");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("note");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("note")
+                        .UseCollation("C");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -885,32 +973,38 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("kind");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_locations");
@@ -929,31 +1023,35 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<DateOnly?>("CuredOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("cured_on");
 
                     b.Property<DateOnly?>("ExpiresOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("expires_on");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.HasKey("Id")
@@ -976,37 +1074,40 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("condition");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("condition")
+                        .UseCollation("C");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_slot");
 
                     b.Property<long>("OnHand")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("on_hand");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Reserved")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("reserved");
 
                     b.HasKey("Id")
@@ -1026,7 +1127,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasCheckConstraint("ck_stock_balances_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
 
-                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+                            t.HasCheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
 
                             t.HasCheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
 
@@ -1038,42 +1139,46 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("condition");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("condition")
+                        .UseCollation("C");
 
                     b.Property<int?>("LocationId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_id");
 
                     b.Property<string>("Outside")
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("outside");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("outside")
+                        .UseCollation("C");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("transaction_id");
 
                     b.Property<long>("UnitCost")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("unit_cost");
 
                     b.HasKey("Id")
@@ -1111,49 +1216,57 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Act")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("act");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("act")
+                        .UseCollation("C");
 
                     b.Property<long>("At")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("at");
 
                     b.Property<string>("BelongsTo")
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("belongs_to");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("belongs_to")
+                        .UseCollation("C");
 
                     b.Property<string>("BelongsToRef")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("belongs_to_ref");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("belongs_to_ref")
+                        .UseCollation("C");
 
                     b.Property<string>("RequestId")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("request_id");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
 
                     b.Property<long?>("ReversesId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("reverses_id");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("who");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
 
                     b.Property<string>("Why")
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
-                        .HasColumnName("why");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("why")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_stock_transactions");

@@ -316,14 +316,14 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     old_id = table.Column<int>(type: "INTEGER", nullable: false),
                     new_id = table.Column<int>(type: "INTEGER", nullable: false),
                     quantity = table.Column<long>(type: "INTEGER", nullable: false),
-                    rule = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false)
+                    supersession_rule = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("pk_supersessions", x => x.id);
                     table.CheckConstraint("ck_supersessions_not_itself", "old_id <> new_id");
                     table.CheckConstraint("ck_supersessions_quantity", "quantity > 0");
-                    table.CheckConstraint("ck_supersessions_rule", "rule in ('replace', 'use-up')");
+                    table.CheckConstraint("ck_supersessions_rule", "supersession_rule in ('replace', 'use-up')");
                     table.ForeignKey(
                         name: "fk_supersessions_parts_new_id",
                         column: x => x.new_id,
@@ -510,7 +510,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     table.PrimaryKey("pk_stock_balances", x => x.id);
                     table.CheckConstraint("ck_stock_balances_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
-                    table.CheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or lot_id = lot_slot");
+                    table.CheckConstraint("ck_stock_balances_lot_slot", "(lot_id is null and lot_slot = 0) or (lot_id is not null and lot_id = lot_slot)");
                     table.CheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
                     table.CheckConstraint("ck_stock_balances_reserved", "reserved >= 0 and reserved <= on_hand");
                     table.ForeignKey(
