@@ -36,6 +36,14 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<StockTransactionRow> StockTransactions => Set<StockTransactionRow>();
     public DbSet<StockLineRow> StockLines => Set<StockLineRow>();
     public DbSet<StockBalanceRow> StockBalances => Set<StockBalanceRow>();
+    public DbSet<StockPartRow> StockParts => Set<StockPartRow>();
+    public DbSet<CostLayerRow> CostLayers => Set<CostLayerRow>();
+    public DbSet<ReservationRow> Reservations => Set<ReservationRow>();
+    public DbSet<ReservationLineRow> ReservationLines => Set<ReservationLineRow>();
+    public DbSet<StockCountRow> StockCounts => Set<StockCountRow>();
+    public DbSet<StockFeedRow> StockFeed => Set<StockFeedRow>();
+    public DbSet<StockUnfedRow> StockUnfed => Set<StockUnfedRow>();
+    public DbSet<SettingRow> Settings => Set<SettingRow>();
     public DbSet<RequestRow> Requests => Set<RequestRow>();
 
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)

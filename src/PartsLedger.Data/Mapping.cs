@@ -44,7 +44,7 @@ internal static class Mapping
     {
         foreach (var entity in model.Model.GetEntityTypes())
         {
-            foreach (var property in entity.GetProperties()) property.SetColumnName(SnakeCase(property.Name));
+            foreach (var property in entity.GetProperties()) if (property.GetColumnName() == property.Name) property.SetColumnName(SnakeCase(property.Name));
             foreach (var key in entity.GetKeys()) key.SetName(SnakeCase(key.GetName()!));
             foreach (var key in entity.GetForeignKeys()) key.SetConstraintName(SnakeCase(key.GetConstraintName()!));
             foreach (var index in entity.GetIndexes()) index.SetDatabaseName(SnakeCase(index.GetDatabaseName()!));

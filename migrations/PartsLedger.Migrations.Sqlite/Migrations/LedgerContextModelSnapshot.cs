@@ -637,6 +637,25 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.ToTable("requests", (string)null);
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Hosting.SettingRow", b =>
+                {
+                    b.Property<string>("Name")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Value")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("value");
+
+                    b.HasKey("Name")
+                        .HasName("pk_settings");
+
+                    b.ToTable("settings", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Identification.FeatureRow", b =>
                 {
                     b.Property<int>("Id")
@@ -878,6 +897,44 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Stock.CostLayerRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("Left")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("quantity_left");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("TransactionId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("transaction_id");
+
+                    b.Property<long>("ValueLeft")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("value_left");
+
+                    b.HasKey("Id")
+                        .HasName("pk_cost_layers");
+
+                    b.HasIndex("TransactionId")
+                        .HasDatabaseName("ix_cost_layers_transaction_id");
+
+                    b.HasIndex("PartId", "Id")
+                        .HasDatabaseName("ix_cost_layers_part_id_id");
+
+                    b.ToTable("cost_layers", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_cost_layers_left", "quantity_left >= 0 and value_left >= 0 and (quantity_left > 0 or value_left = 0)");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Stock.LocationRow", b =>
                 {
                     b.Property<int>("Id")
@@ -969,6 +1026,96 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Stock.ReservationLineRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("BalanceId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("balance_id");
+
+                    b.Property<long>("Open")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("still_open");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("ReservationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reservation_id");
+
+                    b.Property<long>("Reserved")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reserved");
+
+                    b.HasKey("Id")
+                        .HasName("pk_reservation_lines");
+
+                    b.HasIndex("BalanceId")
+                        .HasDatabaseName("ix_reservation_lines_balance_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_reservation_lines_part_id");
+
+                    b.HasIndex("ReservationId")
+                        .HasDatabaseName("ix_reservation_lines_reservation_id");
+
+                    b.ToTable("reservation_lines", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_reservation_lines_open", "reserved > 0 and still_open >= 0 and still_open <= reserved");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("expires_at");
+
+                    b.Property<string>("Job")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job");
+
+                    b.Property<string>("JobKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job_key");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("made_at");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("made_by");
+
+                    b.HasKey("Id")
+                        .HasName("pk_reservations");
+
+                    b.HasIndex("ExpiresAt")
+                        .HasDatabaseName("ix_reservations_expires_at");
+
+                    b.HasIndex("JobKey")
+                        .HasDatabaseName("ix_reservations_job_key");
+
+                    b.ToTable("reservations", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Stock.StockBalanceRow", b =>
                 {
                     b.Property<long>("Id")
@@ -1006,6 +1153,10 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("reserved");
 
+                    b.Property<long>("VerifiedOnHand")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("verified_on_hand");
+
                     b.HasKey("Id")
                         .HasName("pk_stock_balances");
 
@@ -1028,6 +1179,89 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                             t.HasCheckConstraint("ck_stock_balances_on_hand", "on_hand >= 0");
 
                             t.HasCheckConstraint("ck_stock_balances_reserved", "reserved >= 0 and reserved <= on_hand");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockCountRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Condition")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("condition");
+
+                    b.Property<long>("Counted")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("counted");
+
+                    b.Property<int>("LocationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("location_id");
+
+                    b.Property<int>("LotSlot")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("lot_slot");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<bool>("Waiting")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("waiting");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_stock_counts");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_stock_counts_location_id");
+
+                    b.HasIndex("PartId", "LocationId", "LotSlot", "Condition", "Waiting")
+                        .HasDatabaseName("ix_stock_counts_part_id_location_id_lot_slot_condition_waiting");
+
+                    b.ToTable("stock_counts", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_stock_counts_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
+
+                            t.HasCheckConstraint("ck_stock_counts_counted", "counted >= 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockFeedRow", b =>
+                {
+                    b.Property<long>("Position")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("position");
+
+                    b.Property<long>("TransactionId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("transaction_id");
+
+                    b.HasKey("Position")
+                        .HasName("pk_stock_feed");
+
+                    b.HasIndex("TransactionId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_stock_feed_transaction_id");
+
+                    b.ToTable("stock_feed", null, t =>
+                        {
+                            t.HasTrigger("stock_feed_append_only");
                         });
                 });
 
@@ -1073,6 +1307,10 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("unit_cost");
 
+                    b.Property<long>("Value")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("value");
+
                     b.HasKey("Id")
                         .HasName("pk_stock_lines");
 
@@ -1101,6 +1339,37 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                             t.HasCheckConstraint("ck_stock_lines_quantity", "quantity <> 0");
 
                             t.HasCheckConstraint("ck_stock_lines_unit_cost", "unit_cost >= 0");
+
+                            t.HasCheckConstraint("ck_stock_lines_value", "(quantity > 0 and value >= 0) or (quantity < 0 and value <= 0)");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockPartRow", b =>
+                {
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("OnHand")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("on_hand");
+
+                    b.Property<long>("Value")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("value");
+
+                    b.Property<long>("Version")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("PartId")
+                        .HasName("pk_stock_parts");
+
+                    b.ToTable("stock_parts", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_stock_parts_on_hand", "on_hand >= 0");
+
+                            t.HasCheckConstraint("ck_stock_parts_value", "value >= 0 and (on_hand > 0 or value = 0)");
                         });
                 });
 
@@ -1172,6 +1441,18 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasTrigger("stock_transactions_append_only");
                         });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockUnfedRow", b =>
+                {
+                    b.Property<long>("TransactionId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("transaction_id");
+
+                    b.HasKey("TransactionId")
+                        .HasName("pk_stock_unfed");
+
+                    b.ToTable("stock_unfed", (string)null);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
@@ -1352,6 +1633,27 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Variant");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Stock.CostLayerRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_cost_layers_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Transaction")
+                        .WithMany()
+                        .HasForeignKey("TransactionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_cost_layers_stock_transactions_transaction_id");
+
+                    b.Navigation("Part");
+
+                    b.Navigation("Transaction");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Stock.LotRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
@@ -1362,6 +1664,36 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasConstraintName("fk_lots_parts_part_id");
 
                     b.Navigation("Part");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.ReservationLineRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Stock.StockBalanceRow", "Balance")
+                        .WithMany()
+                        .HasForeignKey("BalanceId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_lines_stock_balances_balance_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_lines_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.ReservationRow", "Reservation")
+                        .WithMany("Lines")
+                        .HasForeignKey("ReservationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_lines_reservations_reservation_id");
+
+                    b.Navigation("Balance");
+
+                    b.Navigation("Part");
+
+                    b.Navigation("Reservation");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockBalanceRow", b =>
@@ -1392,6 +1724,39 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Lot");
 
                     b.Navigation("Part");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockCountRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_stock_counts_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_stock_counts_parts_part_id");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("Part");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockFeedRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Transaction")
+                        .WithMany()
+                        .HasForeignKey("TransactionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_stock_feed_stock_transactions_transaction_id");
+
+                    b.Navigation("Transaction");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockLineRow", b =>
@@ -1432,6 +1797,18 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Transaction");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockPartRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithOne()
+                        .HasForeignKey("PartsLedger.Data.Stock.StockPartRow", "PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_stock_parts_parts_part_id");
+
+                    b.Navigation("Part");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Stock.StockTransactionRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Reverses")
@@ -1443,9 +1820,26 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Reverses");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Stock.StockUnfedRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Transaction")
+                        .WithOne()
+                        .HasForeignKey("PartsLedger.Data.Stock.StockUnfedRow", "TransactionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_stock_unfed_stock_transactions_transaction_id");
+
+                    b.Navigation("Transaction");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>
                 {
                     b.Navigation("Positions");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>
+                {
+                    b.Navigation("Lines");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockTransactionRow", b =>

@@ -16,3 +16,14 @@ internal sealed class RequestMapping : IEntityTypeConfiguration<RequestRow>
         entity.HasIndex(row => row.At);
     }
 }
+
+internal sealed class SettingMapping : IEntityTypeConfiguration<SettingRow>
+{
+    public void Configure(EntityTypeBuilder<SettingRow> entity)
+    {
+        entity.ToTable("settings");
+        entity.HasKey(row => row.Name);
+        entity.Text(row => row.Name, Mapping.CodeLength);
+        entity.Text(row => row.Value, Mapping.TextLength);
+    }
+}

@@ -16,7 +16,9 @@ public static class ShopServices
         services.AddDbContext<LedgerContext>(options => address.Database.Configure(options, address.Connection));
         services.AddSingleton<Dispatcher>();
         services.AddSingleton(TimeProvider.System);
-        services.AddScoped<LedgerWriter>();
+        services.AddSingleton<ShopSettings>();
+        services.AddScoped<Ledger>();
+        services.AddScoped<StockDesk>();
         services.AddScoped<KitCatalogueReader>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();

@@ -24,7 +24,7 @@ public abstract class AppendOnlySpecification<TStore>(TStore store) : Specificat
     {
         await OpeningCount(Quantity.FromWhole(5));
         await Assert.ThrowsAnyAsync<DbException>(() => Store.With(db => db.Database.ExecuteSqlRawAsync(sql)));
-        Assert.Equal([5000L, -5000L], await Store.With(db => db.StockLines.OrderBy(line => line.Id).Select(line => line.Quantity)
+        Assert.Equal([-5000L, 5000L], await Store.With(db => db.StockLines.OrderBy(line => line.Id).Select(line => line.Quantity)
             .ToListAsync()).ContinueWith(lines => lines.Result.Select(quantity => quantity.Thousandths)));
         Assert.Equal("counter", await Store.With(db => db.StockTransactions.Select(row => row.Who).SingleAsync()));
     }
@@ -45,36 +45,41 @@ public abstract class AppendOnlySpecification<TStore>(TStore store) : Specificat
     }
 
     [Fact]
-    public async Task A_transaction_that_does_not_balance_is_never_written()
-    {
-        var (part, bin) = await PartAndBin();
-        await Assert.ThrowsAsync<InvariantViolation>(() => Store.With(db => new LedgerWriter(db).Append(
-            Transaction(Line(part, bin, 5), Line(part, null, -4)), CancellationToken.None)));
-        Assert.Equal(0, await Store.With(db => db.StockLines.CountAsync()));
-    }
-
-    [Fact]
     public async Task Taking_more_than_a_place_holds_is_a_lost_race_and_leaves_nothing()
     {
-        await OpeningCount(Quantity.FromWhole(5));
-        var part = await Store.With(db => db.Parts.Select(row => row.Id).SingleAsync());
-        var bin = await Store.With(db => db.Locations.Select(row => row.Id).SingleAsync());
-        await Assert.ThrowsAsync<RaceLost>(() => Store.With(async db =>
-        {
-            await using var transaction = await db.Database.BeginTransactionAsync();
-            await new LedgerWriter(db).Append(Transaction(Line(part, bin, -6), Line(part, null, 6)), CancellationToken.None);
-            await transaction.CommitAsync();
-        }));
+        var (part, bin) = await OpeningCount(Quantity.FromWhole(5));
+        await Assert.ThrowsAsync<RaceLost>(() => Post(new Movement(part, Quantity.FromWhole(6), InBin(bin), Outside)));
         Assert.Equal(Quantity.FromWhole(5), await Store.With(db => db.StockBalances.Select(row => row.OnHand).SingleAsync()));
         Assert.Equal(2, await Store.With(db => db.StockLines.CountAsync()));
     }
 
-    private async Task OpeningCount(Quantity quantity)
+    [Fact]
+    public async Task Pieces_that_never_enter_the_shop_are_no_movement()
+    {
+        var (part, _) = await OpeningCount(Quantity.FromWhole(5));
+        await Assert.ThrowsAsync<InvariantViolation>(() => Post(new Movement(part, Quantity.FromWhole(1), Outside, Outside)));
+    }
+
+    private static Slot Outside => Slot.Out(OutsideWorld.Opening, null, StockCondition.New);
+
+    private static Slot InBin(int bin) => Slot.In(bin, null, StockCondition.New);
+
+    private async Task<(int Part, int Bin)> OpeningCount(Quantity quantity)
     {
         var (part, bin) = await PartAndBin();
-        await Store.With(db => new LedgerWriter(db).Append(
-            Transaction(Line(part, bin, quantity.WholeFloor), Line(part, null, -quantity.WholeFloor)), CancellationToken.None));
+        await Post(new Movement(part, quantity, Outside, InBin(bin)));
+        return (part, bin);
     }
+
+    private Task Post(Movement movement) => Store.With(async db =>
+    {
+        await using var transaction = await db.Database.BeginTransactionAsync();
+        var ledger = new Ledger(db, new ShopSettings());
+        await ledger.Begin([movement.PartId], Store.Clock.GetUtcNow(), CancellationToken.None);
+        await ledger.Post(new Posting("count", Guid.NewGuid().ToString()), [movement],
+            new ActContext(db, new Caller("counter"), Store.Clock.GetUtcNow()), CancellationToken.None);
+        await transaction.CommitAsync();
+    });
 
     private Task<(int Part, int Bin)> PartAndBin() => Store.With(async db =>
     {
@@ -84,18 +89,6 @@ public abstract class AppendOnlySpecification<TStore>(TStore store) : Specificat
         await db.SaveChangesAsync();
         return (part.Id, bin.Id);
     });
-
-    private StockTransactionRow Transaction(params StockLineRow[] lines)
-    {
-        var transaction = new StockTransactionRow { Act = "count", RequestId = Guid.NewGuid().ToString(), At = Store.Clock.GetUtcNow(), Who = "counter" };
-        transaction.Lines.AddRange(lines);
-        return transaction;
-    }
-
-    private static StockLineRow Line(int part, int? location, long pieces) => new()
-    {
-        PartId = part, LocationId = location, Outside = location is null ? OutsideWorld.Opening : null, Quantity = Quantity.FromWhole(pieces),
-    };
 }
 
 public sealed class AppendOnlyOnSqlite(SqliteStore store) : AppendOnlySpecification<SqliteStore>(store);

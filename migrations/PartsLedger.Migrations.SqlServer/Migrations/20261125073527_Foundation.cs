@@ -133,6 +133,35 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "reservations",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("SqlServer:Identity", "1, 1"),
+                    job = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                    job_key = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                    made_at = table.Column<long>(type: "bigint", nullable: false),
+                    made_by = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                    expires_at = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_reservations", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "settings",
+                columns: table => new
+                {
+                    name = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                    value = table.Column<string>(type: "nvarchar(2000)", maxLength: 2000, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_settings", x => x.name);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "stock_transactions",
                 columns: table => new
                 {
@@ -231,6 +260,41 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "stock_feed",
+                columns: table => new
+                {
+                    position = table.Column<long>(type: "bigint", nullable: false),
+                    transaction_id = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_feed", x => x.position);
+                    table.ForeignKey(
+                        name: "fk_stock_feed_stock_transactions_transaction_id",
+                        column: x => x.transaction_id,
+                        principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "stock_unfed",
+                columns: table => new
+                {
+                    transaction_id = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_unfed", x => x.transaction_id);
+                    table.ForeignKey(
+                        name: "fk_stock_unfed_stock_transactions_transaction_id",
+                        column: x => x.transaction_id,
+                        principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "aliases",
                 columns: table => new
                 {
@@ -249,6 +313,35 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         name: "fk_aliases_parts_part_id",
                         column: x => x.part_id,
                         principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "cost_layers",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("SqlServer:Identity", "1, 1"),
+                    part_id = table.Column<int>(type: "int", nullable: false),
+                    transaction_id = table.Column<long>(type: "bigint", nullable: false),
+                    quantity_left = table.Column<long>(type: "bigint", nullable: false),
+                    value_left = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_cost_layers", x => x.id);
+                    table.CheckConstraint("ck_cost_layers_left", "quantity_left >= 0 and value_left >= 0 and (quantity_left > 0 or value_left = 0)");
+                    table.ForeignKey(
+                        name: "fk_cost_layers_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_cost_layers_stock_transactions_transaction_id",
+                        column: x => x.transaction_id,
+                        principalTable: "stock_transactions",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -301,6 +394,62 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         onDelete: ReferentialAction.Restrict);
                     table.ForeignKey(
                         name: "fk_pack_contents_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "stock_counts",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("SqlServer:Identity", "1, 1"),
+                    part_id = table.Column<int>(type: "int", nullable: false),
+                    location_id = table.Column<int>(type: "int", nullable: false),
+                    lot_slot = table.Column<int>(type: "int", nullable: false),
+                    condition = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
+                    counted = table.Column<long>(type: "bigint", nullable: false),
+                    at = table.Column<long>(type: "bigint", nullable: false),
+                    who = table.Column<string>(type: "nvarchar(100)", maxLength: 100, nullable: false),
+                    waiting = table.Column<bool>(type: "bit", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_counts", x => x.id);
+                    table.CheckConstraint("ck_stock_counts_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
+                    table.CheckConstraint("ck_stock_counts_counted", "counted >= 0");
+                    table.ForeignKey(
+                        name: "fk_stock_counts_locations_location_id",
+                        column: x => x.location_id,
+                        principalTable: "locations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_stock_counts_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "stock_parts",
+                columns: table => new
+                {
+                    part_id = table.Column<int>(type: "int", nullable: false),
+                    on_hand = table.Column<long>(type: "bigint", nullable: false),
+                    value = table.Column<long>(type: "bigint", nullable: false),
+                    version = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_parts", x => x.part_id);
+                    table.CheckConstraint("ck_stock_parts_on_hand", "on_hand >= 0");
+                    table.CheckConstraint("ck_stock_parts_value", "value >= 0 and (on_hand > 0 or value = 0)");
+                    table.ForeignKey(
+                        name: "fk_stock_parts_parts_part_id",
                         column: x => x.part_id,
                         principalTable: "parts",
                         principalColumn: "id",
@@ -504,7 +653,8 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     lot_slot = table.Column<int>(type: "int", nullable: false),
                     condition = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
                     on_hand = table.Column<long>(type: "bigint", nullable: false),
-                    reserved = table.Column<long>(type: "bigint", nullable: false)
+                    reserved = table.Column<long>(type: "bigint", nullable: false),
+                    verified_on_hand = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -546,7 +696,8 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     lot_id = table.Column<int>(type: "int", nullable: true),
                     condition = table.Column<string>(type: "nvarchar(20)", maxLength: 20, nullable: false),
                     quantity = table.Column<long>(type: "bigint", nullable: false),
-                    unit_cost = table.Column<long>(type: "bigint", nullable: false)
+                    unit_cost = table.Column<long>(type: "bigint", nullable: false),
+                    value = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -556,6 +707,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     table.CheckConstraint("ck_stock_lines_outside", "outside in ('supplier', 'customer', 'scrap', 'job', 'count-difference', 'opening')");
                     table.CheckConstraint("ck_stock_lines_quantity", "quantity <> 0");
                     table.CheckConstraint("ck_stock_lines_unit_cost", "unit_cost >= 0");
+                    table.CheckConstraint("ck_stock_lines_value", "(quantity > 0 and value >= 0) or (quantity < 0 and value <= 0)");
                     table.ForeignKey(
                         name: "fk_stock_lines_locations_location_id",
                         column: x => x.location_id,
@@ -578,6 +730,42 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         name: "fk_stock_lines_stock_transactions_transaction_id",
                         column: x => x.transaction_id,
                         principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "reservation_lines",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("SqlServer:Identity", "1, 1"),
+                    reservation_id = table.Column<long>(type: "bigint", nullable: false),
+                    balance_id = table.Column<long>(type: "bigint", nullable: false),
+                    part_id = table.Column<int>(type: "int", nullable: false),
+                    reserved = table.Column<long>(type: "bigint", nullable: false),
+                    still_open = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_reservation_lines", x => x.id);
+                    table.CheckConstraint("ck_reservation_lines_open", "reserved > 0 and still_open >= 0 and still_open <= reserved");
+                    table.ForeignKey(
+                        name: "fk_reservation_lines_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_reservation_lines_reservations_reservation_id",
+                        column: x => x.reservation_id,
+                        principalTable: "reservations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_reservation_lines_stock_balances_balance_id",
+                        column: x => x.balance_id,
+                        principalTable: "stock_balances",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -623,6 +811,16 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 columns: new[] { "variant_id", "sequence" },
                 unique: true,
                 filter: "[variant_id] IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cost_layers_part_id_id",
+                table: "cost_layers",
+                columns: new[] { "part_id", "id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cost_layers_transaction_id",
+                table: "cost_layers",
+                column: "transaction_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_families_code_key",
@@ -693,6 +891,31 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 column: "at");
 
             migrationBuilder.CreateIndex(
+                name: "ix_reservation_lines_balance_id",
+                table: "reservation_lines",
+                column: "balance_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservation_lines_part_id",
+                table: "reservation_lines",
+                column: "part_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservation_lines_reservation_id",
+                table: "reservation_lines",
+                column: "reservation_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservations_expires_at",
+                table: "reservations",
+                column: "expires_at");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservations_job_key",
+                table: "reservations",
+                column: "job_key");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_stock_balances_location_id",
                 table: "stock_balances",
                 column: "location_id");
@@ -707,6 +930,22 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "ix_stock_balances_part_id_lot_id",
                 table: "stock_balances",
                 columns: new[] { "part_id", "lot_id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_stock_counts_location_id",
+                table: "stock_counts",
+                column: "location_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_stock_counts_part_id_location_id_lot_slot_condition_waiting",
+                table: "stock_counts",
+                columns: new[] { "part_id", "location_id", "lot_slot", "condition", "waiting" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_stock_feed_transaction_id",
+                table: "stock_feed",
+                column: "transaction_id",
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_stock_lines_location_id",
@@ -804,6 +1043,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
             migrationBuilder.MakeAppendOnly("stock_transactions");
             migrationBuilder.MakeAppendOnly("stock_lines");
+            migrationBuilder.MakeAppendOnly("stock_feed");
         }
 
         /// <inheritdoc />
@@ -822,6 +1062,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "checks");
 
             migrationBuilder.DropTable(
+                name: "cost_layers");
+
+            migrationBuilder.DropTable(
                 name: "pack_contents");
 
             migrationBuilder.DropTable(
@@ -831,10 +1074,25 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "requests");
 
             migrationBuilder.DropTable(
-                name: "stock_balances");
+                name: "reservation_lines");
+
+            migrationBuilder.DropTable(
+                name: "settings");
+
+            migrationBuilder.DropTable(
+                name: "stock_counts");
+
+            migrationBuilder.DropTable(
+                name: "stock_feed");
 
             migrationBuilder.DropTable(
                 name: "stock_lines");
+
+            migrationBuilder.DropTable(
+                name: "stock_parts");
+
+            migrationBuilder.DropTable(
+                name: "stock_unfed");
 
             migrationBuilder.DropTable(
                 name: "supersessions");
@@ -846,10 +1104,10 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "variant_features");
 
             migrationBuilder.DropTable(
-                name: "locations");
+                name: "reservations");
 
             migrationBuilder.DropTable(
-                name: "lots");
+                name: "stock_balances");
 
             migrationBuilder.DropTable(
                 name: "stock_transactions");
@@ -861,10 +1119,16 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 name: "variants");
 
             migrationBuilder.DropTable(
-                name: "parts");
+                name: "locations");
+
+            migrationBuilder.DropTable(
+                name: "lots");
 
             migrationBuilder.DropTable(
                 name: "families");
+
+            migrationBuilder.DropTable(
+                name: "parts");
 
             migrationBuilder.DropTable(
                 name: "pressure_classes");

@@ -1,10 +1,9 @@
 ﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.PostgreSql.Migrations
+namespace PartsLedger.Migrations.Sqlite.Migrations
 {
     /// <inheritdoc />
     public partial class Foundation : Migration
@@ -16,13 +15,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "cautions",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    applies_to = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    applies_to_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    text = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false, collation: "C"),
-                    text_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false, collation: "C"),
-                    severity = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    applies_to = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    applies_to_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    text = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    text_hash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    severity = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -34,21 +33,21 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "families",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    displacement = table.Column<long>(type: "bigint", nullable: true),
-                    valve_fit = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    bore = table.Column<long>(type: "bigint", nullable: true),
-                    clearance_min = table.Column<long>(type: "bigint", nullable: true),
-                    clearance_target = table.Column<long>(type: "bigint", nullable: true),
-                    clearance_max = table.Column<long>(type: "bigint", nullable: true),
-                    form_limit = table.Column<long>(type: "bigint", nullable: true),
-                    land_length = table.Column<long>(type: "bigint", nullable: true),
-                    housing_material = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
-                    valve_material = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    displacement = table.Column<long>(type: "INTEGER", nullable: true),
+                    valve_fit = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    bore = table.Column<long>(type: "INTEGER", nullable: true),
+                    clearance_min = table.Column<long>(type: "INTEGER", nullable: true),
+                    clearance_target = table.Column<long>(type: "INTEGER", nullable: true),
+                    clearance_max = table.Column<long>(type: "INTEGER", nullable: true),
+                    form_limit = table.Column<long>(type: "INTEGER", nullable: true),
+                    land_length = table.Column<long>(type: "INTEGER", nullable: true),
+                    housing_material = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    valve_material = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -67,13 +66,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "features",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    question = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false, collation: "C"),
-                    seconds = table.Column<int>(type: "integer", nullable: false),
-                    teardown = table.Column<bool>(type: "boolean", nullable: false)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    question = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    seconds = table.Column<int>(type: "INTEGER", nullable: false),
+                    teardown = table.Column<bool>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -85,12 +84,12 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "locations",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    kind = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -102,14 +101,14 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "pressure_classes",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    relief = table.Column<long>(type: "bigint", nullable: false),
-                    minus = table.Column<long>(type: "bigint", nullable: false),
-                    plus = table.Column<long>(type: "bigint", nullable: false)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    relief = table.Column<long>(type: "INTEGER", nullable: false),
+                    minus = table.Column<long>(type: "INTEGER", nullable: false),
+                    plus = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -121,12 +120,12 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "requests",
                 columns: table => new
                 {
-                    request_id = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    kind = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    fingerprint = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false, collation: "C"),
-                    answer = table.Column<string>(type: "text", nullable: false, collation: "C"),
-                    at = table.Column<long>(type: "bigint", nullable: false),
-                    who = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C")
+                    request_id = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    kind = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    fingerprint = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    answer = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -134,19 +133,48 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "reservations",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    job = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    job_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    made_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    made_by = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    expires_at = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_reservations", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "settings",
+                columns: table => new
+                {
+                    name = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    value = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_settings", x => x.name);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "stock_transactions",
                 columns: table => new
                 {
-                    id = table.Column<long>(type: "bigint", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    act = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    request_id = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    at = table.Column<long>(type: "bigint", nullable: false),
-                    who = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    why = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true, collation: "C"),
-                    belongs_to = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: true, collation: "C"),
-                    belongs_to_ref = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
-                    reverses_id = table.Column<long>(type: "bigint", nullable: true)
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    act = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    request_id = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    why = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    belongs_to = table.Column<string>(type: "TEXT", maxLength: 20, nullable: true),
+                    belongs_to_ref = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    reverses_id = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -163,20 +191,20 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "parts",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    number = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    number_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    service = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    pressure_class_id = table.Column<int>(type: "integer", nullable: true),
-                    tracking = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    unit = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    cost = table.Column<long>(type: "bigint", nullable: false),
-                    price = table.Column<long>(type: "bigint", nullable: true),
-                    lead_days = table.Column<int>(type: "integer", nullable: true),
-                    supplied = table.Column<bool>(type: "boolean", nullable: false)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    number = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    number_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    kind = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    service = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    pressure_class_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    tracking = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    unit = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    cost = table.Column<long>(type: "INTEGER", nullable: false),
+                    price = table.Column<long>(type: "INTEGER", nullable: true),
+                    lead_days = table.Column<int>(type: "INTEGER", nullable: true),
+                    supplied = table.Column<bool>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -200,18 +228,18 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "variants",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    family_id = table.Column<int>(type: "integer", nullable: false),
-                    pressure_class_id = table.Column<int>(type: "integer", nullable: false),
-                    built_from = table.Column<DateOnly>(type: "date", nullable: true),
-                    built_to = table.Column<DateOnly>(type: "date", nullable: true),
-                    serial_from = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
-                    serial_to = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
-                    rotation = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: true, collation: "C"),
-                    note = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    family_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    pressure_class_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    built_from = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    built_to = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    serial_from = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    serial_to = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    rotation = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -232,15 +260,50 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "stock_feed",
+                columns: table => new
+                {
+                    position = table.Column<long>(type: "INTEGER", nullable: false),
+                    transaction_id = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_feed", x => x.position);
+                    table.ForeignKey(
+                        name: "fk_stock_feed_stock_transactions_transaction_id",
+                        column: x => x.transaction_id,
+                        principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "stock_unfed",
+                columns: table => new
+                {
+                    transaction_id = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_unfed", x => x.transaction_id);
+                    table.ForeignKey(
+                        name: "fk_stock_unfed_stock_transactions_transaction_id",
+                        column: x => x.transaction_id,
+                        principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "aliases",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    number = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    number_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    part_id = table.Column<int>(type: "integer", nullable: false),
-                    source = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    number = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    number_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    source = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -255,16 +318,45 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "cost_layers",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    transaction_id = table.Column<long>(type: "INTEGER", nullable: false),
+                    quantity_left = table.Column<long>(type: "INTEGER", nullable: false),
+                    value_left = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_cost_layers", x => x.id);
+                    table.CheckConstraint("ck_cost_layers_left", "quantity_left >= 0 and value_left >= 0 and (quantity_left > 0 or value_left = 0)");
+                    table.ForeignKey(
+                        name: "fk_cost_layers_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_cost_layers_stock_transactions_transaction_id",
+                        column: x => x.transaction_id,
+                        principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "lots",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    part_id = table.Column<int>(type: "integer", nullable: false),
-                    code = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    code_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    cured_on = table.Column<DateOnly>(type: "date", nullable: true),
-                    expires_on = table.Column<DateOnly>(type: "date", nullable: true)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    cured_on = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    expires_on = table.Column<DateOnly>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -283,11 +375,11 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "pack_contents",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    pack_id = table.Column<int>(type: "integer", nullable: false),
-                    part_id = table.Column<int>(type: "integer", nullable: false),
-                    quantity = table.Column<long>(type: "bigint", nullable: false)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    pack_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    quantity = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -309,15 +401,71 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "stock_counts",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    location_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    lot_slot = table.Column<int>(type: "INTEGER", nullable: false),
+                    condition = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    counted = table.Column<long>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    waiting = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_counts", x => x.id);
+                    table.CheckConstraint("ck_stock_counts_condition", "condition in ('new', 'rebuilt', 'used', 'quarantine')");
+                    table.CheckConstraint("ck_stock_counts_counted", "counted >= 0");
+                    table.ForeignKey(
+                        name: "fk_stock_counts_locations_location_id",
+                        column: x => x.location_id,
+                        principalTable: "locations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_stock_counts_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "stock_parts",
+                columns: table => new
+                {
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    on_hand = table.Column<long>(type: "INTEGER", nullable: false),
+                    value = table.Column<long>(type: "INTEGER", nullable: false),
+                    version = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_stock_parts", x => x.part_id);
+                    table.CheckConstraint("ck_stock_parts_on_hand", "on_hand >= 0");
+                    table.CheckConstraint("ck_stock_parts_value", "value >= 0 and (on_hand > 0 or value = 0)");
+                    table.ForeignKey(
+                        name: "fk_stock_parts_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "supersessions",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    old_id = table.Column<int>(type: "integer", nullable: false),
-                    new_id = table.Column<int>(type: "integer", nullable: false),
-                    quantity = table.Column<long>(type: "bigint", nullable: false),
-                    supersession_rule = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    old_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    new_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    quantity = table.Column<long>(type: "INTEGER", nullable: false),
+                    supersession_rule = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -343,17 +491,17 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "applications",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    make = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    make_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    model = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    model_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    year_from = table.Column<int>(type: "integer", nullable: false),
-                    year_to = table.Column<int>(type: "integer", nullable: true),
-                    option = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    option_key = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false, collation: "C"),
-                    variant_id = table.Column<int>(type: "integer", nullable: false)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    make = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    make_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    model = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    model_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    year_from = table.Column<int>(type: "INTEGER", nullable: false),
+                    year_to = table.Column<int>(type: "INTEGER", nullable: true),
+                    option = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    option_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    variant_id = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -372,16 +520,16 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "checks",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    family_id = table.Column<int>(type: "integer", nullable: true),
-                    variant_id = table.Column<int>(type: "integer", nullable: true),
-                    sequence = table.Column<int>(type: "integer", nullable: false),
-                    text = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false, collation: "C"),
-                    expected = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true, collation: "C"),
-                    unit = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: true, collation: "C"),
-                    low_millionths = table.Column<long>(type: "bigint", nullable: true),
-                    high_millionths = table.Column<long>(type: "bigint", nullable: true)
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    family_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    variant_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    sequence = table.Column<int>(type: "INTEGER", nullable: false),
+                    text = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    expected = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    unit = table.Column<string>(type: "TEXT", maxLength: 20, nullable: true),
+                    low_millionths = table.Column<long>(type: "INTEGER", nullable: true),
+                    high_millionths = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -406,15 +554,15 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "positions",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    variant_id = table.Column<int>(type: "integer", nullable: false),
-                    position = table.Column<int>(type: "integer", nullable: false),
-                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    part_id = table.Column<int>(type: "integer", nullable: false),
-                    quantity = table.Column<long>(type: "bigint", nullable: false),
-                    part_group = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    renew = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    variant_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    position = table.Column<int>(type: "INTEGER", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    quantity = table.Column<long>(type: "INTEGER", nullable: false),
+                    part_group = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    renew = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -440,13 +588,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "tools",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    family_id = table.Column<int>(type: "integer", nullable: true),
-                    variant_id = table.Column<int>(type: "integer", nullable: true),
-                    name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    name_key = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C"),
-                    note = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    family_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    variant_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    name_key = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -470,11 +618,11 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "variant_features",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    variant_id = table.Column<int>(type: "integer", nullable: false),
-                    feature_id = table.Column<int>(type: "integer", nullable: false),
-                    value = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false, collation: "C")
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    variant_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    feature_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    value = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -497,15 +645,16 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "stock_balances",
                 columns: table => new
                 {
-                    id = table.Column<long>(type: "bigint", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    part_id = table.Column<int>(type: "integer", nullable: false),
-                    location_id = table.Column<int>(type: "integer", nullable: false),
-                    lot_id = table.Column<int>(type: "integer", nullable: true),
-                    lot_slot = table.Column<int>(type: "integer", nullable: false),
-                    condition = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    on_hand = table.Column<long>(type: "bigint", nullable: false),
-                    reserved = table.Column<long>(type: "bigint", nullable: false)
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    location_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    lot_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    lot_slot = table.Column<int>(type: "INTEGER", nullable: false),
+                    condition = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    on_hand = table.Column<long>(type: "INTEGER", nullable: false),
+                    reserved = table.Column<long>(type: "INTEGER", nullable: false),
+                    verified_on_hand = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -538,16 +687,17 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "stock_lines",
                 columns: table => new
                 {
-                    id = table.Column<long>(type: "bigint", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    transaction_id = table.Column<long>(type: "bigint", nullable: false),
-                    part_id = table.Column<int>(type: "integer", nullable: false),
-                    location_id = table.Column<int>(type: "integer", nullable: true),
-                    outside = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: true, collation: "C"),
-                    lot_id = table.Column<int>(type: "integer", nullable: true),
-                    condition = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false, collation: "C"),
-                    quantity = table.Column<long>(type: "bigint", nullable: false),
-                    unit_cost = table.Column<long>(type: "bigint", nullable: false)
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    transaction_id = table.Column<long>(type: "INTEGER", nullable: false),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    location_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    outside = table.Column<string>(type: "TEXT", maxLength: 20, nullable: true),
+                    lot_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    condition = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    quantity = table.Column<long>(type: "INTEGER", nullable: false),
+                    unit_cost = table.Column<long>(type: "INTEGER", nullable: false),
+                    value = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -557,6 +707,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     table.CheckConstraint("ck_stock_lines_outside", "outside in ('supplier', 'customer', 'scrap', 'job', 'count-difference', 'opening')");
                     table.CheckConstraint("ck_stock_lines_quantity", "quantity <> 0");
                     table.CheckConstraint("ck_stock_lines_unit_cost", "unit_cost >= 0");
+                    table.CheckConstraint("ck_stock_lines_value", "(quantity > 0 and value >= 0) or (quantity < 0 and value <= 0)");
                     table.ForeignKey(
                         name: "fk_stock_lines_locations_location_id",
                         column: x => x.location_id,
@@ -583,6 +734,42 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "reservation_lines",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    reservation_id = table.Column<long>(type: "INTEGER", nullable: false),
+                    balance_id = table.Column<long>(type: "INTEGER", nullable: false),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    reserved = table.Column<long>(type: "INTEGER", nullable: false),
+                    still_open = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_reservation_lines", x => x.id);
+                    table.CheckConstraint("ck_reservation_lines_open", "reserved > 0 and still_open >= 0 and still_open <= reserved");
+                    table.ForeignKey(
+                        name: "fk_reservation_lines_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_reservation_lines_reservations_reservation_id",
+                        column: x => x.reservation_id,
+                        principalTable: "reservations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_reservation_lines_stock_balances_balance_id",
+                        column: x => x.balance_id,
+                        principalTable: "stock_balances",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
             migrationBuilder.CreateIndex(
                 name: "ix_aliases_number_key_part_id",
                 table: "aliases",
@@ -595,7 +782,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 column: "part_id");
 
             migrationBuilder.CreateIndex(
-                name: "ix_applications_make_key_model_key_year_from_option_key_varian~",
+                name: "ix_applications_make_key_model_key_year_from_option_key_variant_id",
                 table: "applications",
                 columns: new[] { "make_key", "model_key", "year_from", "option_key", "variant_id" },
                 unique: true);
@@ -622,6 +809,16 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 table: "checks",
                 columns: new[] { "variant_id", "sequence" },
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cost_layers_part_id_id",
+                table: "cost_layers",
+                columns: new[] { "part_id", "id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cost_layers_transaction_id",
+                table: "cost_layers",
+                column: "transaction_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_families_code_key",
@@ -692,6 +889,31 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 column: "at");
 
             migrationBuilder.CreateIndex(
+                name: "ix_reservation_lines_balance_id",
+                table: "reservation_lines",
+                column: "balance_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservation_lines_part_id",
+                table: "reservation_lines",
+                column: "part_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservation_lines_reservation_id",
+                table: "reservation_lines",
+                column: "reservation_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservations_expires_at",
+                table: "reservations",
+                column: "expires_at");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_reservations_job_key",
+                table: "reservations",
+                column: "job_key");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_stock_balances_location_id",
                 table: "stock_balances",
                 column: "location_id");
@@ -706,6 +928,22 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "ix_stock_balances_part_id_lot_id",
                 table: "stock_balances",
                 columns: new[] { "part_id", "lot_id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_stock_counts_location_id",
+                table: "stock_counts",
+                column: "location_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_stock_counts_part_id_location_id_lot_slot_condition_waiting",
+                table: "stock_counts",
+                columns: new[] { "part_id", "location_id", "lot_slot", "condition", "waiting" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_stock_feed_transaction_id",
+                table: "stock_feed",
+                column: "transaction_id",
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "ix_stock_lines_location_id",
@@ -800,6 +1038,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
             migrationBuilder.MakeAppendOnly("stock_transactions");
             migrationBuilder.MakeAppendOnly("stock_lines");
+            migrationBuilder.MakeAppendOnly("stock_feed");
         }
 
         /// <inheritdoc />
@@ -818,6 +1057,9 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "checks");
 
             migrationBuilder.DropTable(
+                name: "cost_layers");
+
+            migrationBuilder.DropTable(
                 name: "pack_contents");
 
             migrationBuilder.DropTable(
@@ -827,10 +1069,25 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "requests");
 
             migrationBuilder.DropTable(
-                name: "stock_balances");
+                name: "reservation_lines");
+
+            migrationBuilder.DropTable(
+                name: "settings");
+
+            migrationBuilder.DropTable(
+                name: "stock_counts");
+
+            migrationBuilder.DropTable(
+                name: "stock_feed");
 
             migrationBuilder.DropTable(
                 name: "stock_lines");
+
+            migrationBuilder.DropTable(
+                name: "stock_parts");
+
+            migrationBuilder.DropTable(
+                name: "stock_unfed");
 
             migrationBuilder.DropTable(
                 name: "supersessions");
@@ -842,10 +1099,10 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "variant_features");
 
             migrationBuilder.DropTable(
-                name: "locations");
+                name: "reservations");
 
             migrationBuilder.DropTable(
-                name: "lots");
+                name: "stock_balances");
 
             migrationBuilder.DropTable(
                 name: "stock_transactions");
@@ -857,10 +1114,16 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 name: "variants");
 
             migrationBuilder.DropTable(
-                name: "parts");
+                name: "locations");
+
+            migrationBuilder.DropTable(
+                name: "lots");
 
             migrationBuilder.DropTable(
                 name: "families");
+
+            migrationBuilder.DropTable(
+                name: "parts");
 
             migrationBuilder.DropTable(
                 name: "pressure_classes");

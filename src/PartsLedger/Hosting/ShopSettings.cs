@@ -1,0 +1,24 @@
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Stock;
+
+namespace PartsLedger.Hosting;
+
+/// <summary>The shop's choices, each with what it is while nobody has chosen. Read inside the transaction that depends on them.</summary>
+public sealed class ShopSettings
+{
+    public const string CostingName = "costing";
+    public const string RecountAboveName = "recount-above";
+
+    public async Task<Costing> Costing(LedgerContext db, CancellationToken cancellation) =>
+        Words.TryParse<Costing>(await Read(db, CostingName, cancellation), out var costing) ? costing : Domain.Stock.Costing.Average;
+
+    /// <summary>A count that differs by more than this is counted again before the difference is posted.</summary>
+    public async Task<Quantity> RecountAbove(LedgerContext db, CancellationToken cancellation) =>
+        Quantity.TryParse(await Read(db, RecountAboveName, cancellation), out var limit) ? limit : Quantity.FromWhole(5);
+
+    private static Task<string?> Read(LedgerContext db, string name, CancellationToken cancellation) =>
+        db.Settings.AsNoTracking().Where(row => row.Name == name).Select(row => row.Value).SingleOrDefaultAsync(cancellation);
+}

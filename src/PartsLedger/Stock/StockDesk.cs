@@ -1,0 +1,112 @@
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Domain.Stock;
+
+namespace PartsLedger.Stock;
+
+/// <summary>A part as acts on stock need to know it.</summary>
+public sealed record StockPart(int Id, string Number, Tracking Tracking, bool WholePieces);
+
+/// <summary>A place in the shop.</summary>
+public sealed record StockPlace(int Id, string Code, LocationKind Kind);
+
+/// <summary>A lot of one part.</summary>
+public sealed record StockLot(int Id, int PartId, string Code, DateOnly? ExpiresOn);
+
+/// <summary>A lot, or none.</summary>
+public sealed record MaybeLot(StockLot? Lot);
+
+/// <summary>What one place holds of a part, in one lot and condition. Free is what nobody has reserved.</summary>
+public sealed record StockBalance(
+    long Id, StockPlace Place, int? LotId, string? Lot, DateOnly? ExpiresOn, StockCondition Condition, Quantity OnHand, Quantity Reserved)
+{
+    public Quantity Free => OnHand - Reserved;
+
+    /// <summary>In good condition and in no quarantine place: what counts as available.</summary>
+    public bool IsGood => Condition != StockCondition.Quarantine && Place.Kind != LocationKind.Quarantine;
+
+    public Slot Slot => Slot.In(Place.Id, LotId, Condition);
+}
+
+/// <summary>Turns what people write into the ledger's rows, with the refusal that fits when there is no such thing.</summary>
+public sealed class StockDesk(LedgerContext db)
+{
+    public async Task<Outcome<StockPart>> Part(string number, CancellationToken cancellation)
+    {
+        var key = PartNumber.Canonical(number);
+        var row = await db.Parts.AsNoTracking().Where(row => row.NumberKey == key)
+            .Select(row => new { row.Id, row.Number, row.Tracking, row.Unit }).SingleOrDefaultAsync(cancellation);
+        return row is null ? StockRefusals.UnknownPart(number) : new StockPart(row.Id, row.Number, row.Tracking, PieceUnit.IsWhole(row.Unit));
+    }
+
+    public async Task<Outcome<StockPlace>> Place(string code, CancellationToken cancellation)
+    {
+        var key = Code.KeyOf(code);
+        var row = await db.Locations.AsNoTracking().Where(row => row.CodeKey == key)
+            .Select(row => new { row.Id, row.Code, row.Kind }).SingleOrDefaultAsync(cancellation);
+        return row is null ? StockRefusals.UnknownLocation(code) : new StockPlace(row.Id, row.Code, row.Kind);
+    }
+
+    /// <summary>The lot of this part. A code that only another part's lot has is refused as that.</summary>
+    public async Task<Outcome<StockLot>> Lot(StockPart part, string code, CancellationToken cancellation)
+    {
+        var key = Code.KeyOf(code);
+        var rows = await db.Lots.AsNoTracking().Where(row => row.CodeKey == key)
+            .Select(row => new { row.Id, row.PartId, row.Code, row.ExpiresOn, Part = row.Part.Number }).Take(50).ToListAsync(cancellation);
+        if (rows.Find(row => row.PartId == part.Id) is { } own) return new StockLot(own.Id, own.PartId, own.Code, own.ExpiresOn);
+        return rows.Count == 0 ? StockRefusals.UnknownLot(code, part.Number) : StockRefusals.LotOfAnotherPart(code, part.Number, rows[0].Part);
+    }
+
+    /// <summary>The lot of this part, or none when none was given.</summary>
+    public async Task<Outcome<MaybeLot>> LotIfGiven(StockPart part, string? code, CancellationToken cancellation)
+    {
+        if (string.IsNullOrWhiteSpace(code)) return new MaybeLot(null);
+        var lot = await Lot(part, code, cancellation);
+        return lot.Succeeded ? new MaybeLot(lot.Result) : lot.Refusal;
+    }
+
+    /// <summary>The lot, made when it is new: only a receipt or a split makes lots.</summary>
+    public async Task<StockLot> LotOrNew(
+        StockPart part, string code, DateOnly? curedOn, DateOnly? expiresOn, CancellationToken cancellation)
+    {
+        var key = Code.KeyOf(code);
+        var row = await db.Lots.SingleOrDefaultAsync(row => row.PartId == part.Id && row.CodeKey == key, cancellation);
+        if (row is null)
+        {
+            row = new LotRow { PartId = part.Id, Code = code.Trim(), CodeKey = key, CuredOn = curedOn, ExpiresOn = expiresOn };
+            db.Lots.Add(row);
+            await db.SaveChangesAsync(cancellation);
+        }
+        return new StockLot(row.Id, row.PartId, row.Code, row.ExpiresOn);
+    }
+
+    /// <summary>
+    /// Everything the shop has of a part, first to expire first, then by the place's code. True until the commit when the caller has the
+    /// turn on the part (see <see cref="Ledger.Begin"/>).
+    /// </summary>
+    public async Task<IReadOnlyList<StockBalance>> Balances(int partId, CancellationToken cancellation)
+    {
+        var rows = await db.StockBalances.AsNoTracking().Where(row => row.PartId == partId && row.OnHand != Quantity.Zero)
+            .Select(row => new
+            {
+                row.Id, row.LocationId, row.Location.Code, row.Location.CodeKey, row.Location.Kind, row.LotId, Lot = row.Lot!.Code,
+                row.Lot!.ExpiresOn, row.Condition, row.OnHand, row.Reserved,
+            }).ToListAsync(cancellation);
+        return [.. rows.OrderBy(row => row.ExpiresOn ?? DateOnly.MaxValue).ThenBy(row => row.CodeKey, StringComparer.Ordinal)
+            .ThenBy(row => row.Lot, StringComparer.Ordinal).ThenBy(row => row.Condition)
+            .Select(row => new StockBalance(row.Id, new StockPlace(row.LocationId, row.Code, row.Kind), row.LotId, row.Lot, row.ExpiresOn,
+                row.Condition, row.OnHand, row.Reserved))];
+    }
+}
+
+/// <summary>Units that are counted in whole pieces.</summary>
+public static class PieceUnit
+{
+    private static readonly HashSet<string> Whole = new(StringComparer.OrdinalIgnoreCase) { "pc", "pcs", "piece", "pieces", "ea", "each", "set", "pair" };
+
+    public static bool IsWhole(string unit) => Whole.Contains(unit.Trim());
+}
