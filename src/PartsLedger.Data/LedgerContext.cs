@@ -1,11 +1,15 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using PartsLedger.Data.Catalog;
+using PartsLedger.Data.Cores;
+using PartsLedger.Data.Fit;
 using PartsLedger.Data.Hosting;
 using PartsLedger.Data.Identification;
 using PartsLedger.Data.Kits;
 using PartsLedger.Data.Stock;
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Cores;
+using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
 
@@ -43,6 +47,15 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<StockCountRow> StockCounts => Set<StockCountRow>();
     public DbSet<StockFeedRow> StockFeed => Set<StockFeedRow>();
     public DbSet<StockUnfedRow> StockUnfed => Set<StockUnfedRow>();
+    public DbSet<CoreRow> Cores => Set<CoreRow>();
+    public DbSet<CoreFindingRow> CoreFindings => Set<CoreFindingRow>();
+    public DbSet<DepositEntryRow> DepositEntries => Set<DepositEntryRow>();
+    public DbSet<UnitRow> Units => Set<UnitRow>();
+    public DbSet<PairRow> Pairs => Set<PairRow>();
+    public DbSet<UnitEventRow> UnitEvents => Set<UnitEventRow>();
+    public DbSet<GaugeRow> Gauges => Set<GaugeRow>();
+    public DbSet<MeasurementRow> Measurements => Set<MeasurementRow>();
+    public DbSet<ReadingRow> Readings => Set<ReadingRow>();
     public DbSet<SettingRow> Settings => Set<SettingRow>();
     public DbSet<RequestRow> Requests => Set<RequestRow>();
 
@@ -65,6 +78,15 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
         Word<LocationKind>(configurationBuilder);
         Word<StockCondition>(configurationBuilder);
         Word<OutsideWorld>(configurationBuilder);
+        Word<CoreState>(configurationBuilder);
+        Word<CoreGrade>(configurationBuilder);
+        Word<Finding>(configurationBuilder);
+        Word<DepositEntry>(configurationBuilder);
+        Word<UnitRole>(configurationBuilder);
+        Word<UnitState>(configurationBuilder);
+        Word<PairOrigin>(configurationBuilder);
+        Word<PairState>(configurationBuilder);
+        Word<Characteristic>(configurationBuilder);
     }
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

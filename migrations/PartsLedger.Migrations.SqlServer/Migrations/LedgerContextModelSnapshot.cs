@@ -617,6 +617,670 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Finding")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("finding");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("note");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("int")
+                        .HasColumnName("position");
+
+                    b.HasKey("Id")
+                        .HasName("pk_core_findings");
+
+                    b.HasIndex("CoreId", "Position")
+                        .IsUnique()
+                        .HasDatabaseName("ix_core_findings_core_id_position");
+
+                    b.ToTable("core_findings", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_core_findings_finding", "finding in ('good', 'worn', 'damaged', 'missing', 'wrong-part')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("ConditionOnArrival")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("condition_on_arrival");
+
+                    b.Property<long>("Deposit")
+                        .HasColumnType("bigint")
+                        .HasColumnName("deposit");
+
+                    b.Property<int?>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Grade")
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("grade");
+
+                    b.Property<string>("ReceivedFrom")
+                        .HasMaxLength(200)
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("received_from");
+
+                    b.Property<DateOnly?>("ReceivedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("received_on");
+
+                    b.Property<string>("Serial")
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("serial");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag_key");
+
+                    b.Property<int?>("VariantId")
+                        .HasColumnType("int")
+                        .HasColumnName("variant_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_cores");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_cores_tag_key");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_cores_variant_id");
+
+                    b.HasIndex("FamilyId", "State")
+                        .HasDatabaseName("ix_cores_family_id_state");
+
+                    b.ToTable("cores", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_cores_deposit", "deposit >= 0");
+
+                            t.HasCheckConstraint("ck_cores_grade", "grade in ('sound', 'worn', 'parts-only', 'hopeless')");
+
+                            t.HasCheckConstraint("ck_cores_state", "state in ('arrived', 'graded', 'torn-down', 'sent-back', 'scrapped')");
+
+                            t.HasCheckConstraint("ck_cores_torn_down_is_graded", "state <> 'torn-down' or grade is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("Amount")
+                        .HasColumnType("bigint")
+                        .HasColumnName("amount");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Entry")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("entry");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("request_id");
+
+                    b.Property<int>("Settles")
+                        .HasColumnType("int")
+                        .HasColumnName("settles");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_deposit_entries");
+
+                    b.HasIndex("CoreId", "Settles")
+                        .IsUnique()
+                        .HasDatabaseName("ix_deposit_entries_core_id_settles");
+
+                    b.ToTable("deposit_entries", null, t =>
+                        {
+                            t.HasTrigger("deposit_entries_append_only");
+
+                            t.HasCheckConstraint("ck_deposit_entries_entry", "entry in ('owed', 'given-back', 'kept')");
+
+                            t.HasCheckConstraint("ck_deposit_entries_settles", "(entry = 'owed' and settles = 0) or (entry <> 'owed' and settles = 1)");
+
+                            t.HasCheckConstraint("ck_deposit_entries_sign", "(entry = 'owed' and amount > 0) or (entry <> 'owed' and amount < 0)");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.GaugeRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<DateOnly?>("CalibratedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("calibrated_on");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("date")
+                        .HasColumnName("due_on");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("kind");
+
+                    b.Property<long>("Uncertainty")
+                        .HasColumnType("bigint")
+                        .HasColumnName("uncertainty");
+
+                    b.HasKey("Id")
+                        .HasName("pk_gauges");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_gauges_code_key");
+
+                    b.ToTable("gauges", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_gauges_dates", "calibrated_on <= due_on");
+
+                            t.HasCheckConstraint("ck_gauges_uncertainty", "uncertainty > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<string>("Characteristic")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("characteristic");
+
+                    b.Property<int>("GaugeId")
+                        .HasColumnType("int")
+                        .HasColumnName("gauge_id");
+
+                    b.Property<int>("MilliCelsius")
+                        .HasColumnType("int")
+                        .HasColumnName("milli_celsius");
+
+                    b.Property<long>("TakenAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("taken_at");
+
+                    b.Property<int>("UnitId")
+                        .HasColumnType("int")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_measurements");
+
+                    b.HasIndex("GaugeId")
+                        .HasDatabaseName("ix_measurements_gauge_id");
+
+                    b.HasIndex("UnitId", "Characteristic", "TakenAt")
+                        .IsUnique()
+                        .HasDatabaseName("ix_measurements_unit_id_characteristic_taken_at");
+
+                    b.ToTable("measurements", null, t =>
+                        {
+                            t.HasTrigger("measurements_append_only");
+
+                            t.HasCheckConstraint("ck_measurements_characteristic", "characteristic in ('bore', 'spool')");
+
+                            t.HasCheckConstraint("ck_measurements_temperature", "milli_celsius >= -40000 and milli_celsius <= 150000");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
+
+                    b.Property<long>("Cost")
+                        .HasColumnType("bigint")
+                        .HasColumnName("cost");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("job");
+
+                    b.Property<long?>("JobUntil")
+                        .HasColumnType("bigint")
+                        .HasColumnName("job_until");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("int")
+                        .HasColumnName("location_id");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("origin");
+
+                    b.Property<int>("PressureClassId")
+                        .HasColumnType("int")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<bool>("Released")
+                        .HasColumnType("bit")
+                        .HasColumnName("released");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pairs");
+
+                    b.HasAlternateKey("Id", "FamilyId")
+                        .HasName("ak_pairs_id_family_id");
+
+                    b.HasAlternateKey("Id", "PressureClassId")
+                        .HasName("ak_pairs_id_pressure_class_id");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pairs_code_key");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_pairs_location_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_pairs_pressure_class_id");
+
+                    b.HasIndex("FamilyId", "PressureClassId", "State")
+                        .HasDatabaseName("ix_pairs_family_id_pressure_class_id_state");
+
+                    b.ToTable("pairs", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_pairs_cost", "cost >= 0");
+
+                            t.HasCheckConstraint("ck_pairs_origin", "origin in ('as-received', 'by-selection')");
+
+                            t.HasCheckConstraint("ck_pairs_parted_has_no_place", "state = 'together' or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_pairs_state", "state in ('together', 'taken-apart', 'condemned', 'gone')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<int?>("AngleDegrees")
+                        .HasColumnType("int")
+                        .HasColumnName("angle_degrees");
+
+                    b.Property<long?>("Depth")
+                        .HasColumnType("bigint")
+                        .HasColumnName("depth");
+
+                    b.Property<long>("Diameter")
+                        .HasColumnType("bigint")
+                        .HasColumnName("diameter");
+
+                    b.Property<long>("MeasurementId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("measurement_id");
+
+                    b.Property<int>("Sequence")
+                        .HasColumnType("int")
+                        .HasColumnName("sequence");
+
+                    b.HasKey("Id")
+                        .HasName("pk_readings");
+
+                    b.HasIndex("MeasurementId", "Sequence")
+                        .IsUnique()
+                        .HasDatabaseName("ix_readings_measurement_id_sequence");
+
+                    b.ToTable("readings", null, t =>
+                        {
+                            t.HasTrigger("readings_append_only");
+
+                            t.HasCheckConstraint("ck_readings_diameter", "diameter > 0");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Detail")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("detail");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("int")
+                        .HasColumnName("pair_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("request_id");
+
+                    b.Property<int?>("UnitId")
+                        .HasColumnType("int")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_unit_events");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_unit_events_core_id");
+
+                    b.HasIndex("PairId")
+                        .HasDatabaseName("ix_unit_events_pair_id");
+
+                    b.HasIndex("UnitId")
+                        .HasDatabaseName("ix_unit_events_unit_id");
+
+                    b.ToTable("unit_events", null, t =>
+                        {
+                            t.HasTrigger("unit_events_append_only");
+
+                            t.HasCheckConstraint("ck_unit_events_about_something", "core_id is not null or unit_id is not null or pair_id is not null");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("job");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("int")
+                        .HasColumnName("location_id");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("int")
+                        .HasColumnName("pair_id");
+
+                    b.Property<int?>("PartId")
+                        .HasColumnType("int")
+                        .HasColumnName("part_id");
+
+                    b.Property<int?>("PressureClassId")
+                        .HasColumnType("int")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("role");
+
+                    b.Property<int?>("ShimCount")
+                        .HasColumnType("int")
+                        .HasColumnName("shim_count");
+
+                    b.Property<long?>("ShimStack")
+                        .HasColumnType("bigint")
+                        .HasColumnName("shim_stack");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag_key");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_units");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_units_core_id");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_units_location_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_units_part_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_units_pressure_class_id");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_tag_key");
+
+                    b.HasIndex("PairId", "FamilyId")
+                        .HasDatabaseName("ix_units_pair_id_family_id");
+
+                    b.HasIndex("PairId", "PressureClassId")
+                        .HasDatabaseName("ix_units_pair_id_pressure_class_id");
+
+                    b.HasIndex("PairId", "Role")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_pair_id_role")
+                        .HasFilter("[pair_id] IS NOT NULL");
+
+                    b.HasIndex("FamilyId", "Role", "State")
+                        .HasDatabaseName("ix_units_family_id_role_state");
+
+                    b.ToTable("units", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_units_gone_has_no_place", "state not in ('condemned', 'gone') or job is null");
+
+                            t.HasCheckConstraint("ck_units_no_place_in_a_pair", "pair_id is null or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_units_paired_valve_has_class", "pair_id is null or role = 'housing' or pressure_class_id is not null");
+
+                            t.HasCheckConstraint("ck_units_role", "role in ('housing', 'valve')");
+
+                            t.HasCheckConstraint("ck_units_shim_stack", "shim_stack >= 0");
+
+                            t.HasCheckConstraint("ck_units_shims", "shim_count >= 0");
+
+                            t.HasCheckConstraint("ck_units_state", "state in ('serviceable', 'quarantine', 'condemned', 'gone')");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Hosting.RequestRow", b =>
                 {
                     b.Property<string>("RequestId")
@@ -1636,6 +2300,198 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Navigation("PressureClass");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany("Findings")
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_core_findings_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_variants_variant_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_deposit_entries_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.GaugeRow", "Gauge")
+                        .WithMany()
+                        .HasForeignKey("GaugeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_gauges_gauge_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_units_unit_id");
+
+                    b.Navigation("Gauge");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_pairs_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_pressure_classes_pressure_class_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "Measurement")
+                        .WithMany("Readings")
+                        .HasForeignKey("MeasurementId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_readings_measurements_measurement_id");
+
+                    b.Navigation("Measurement");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany()
+                        .HasForeignKey("PairId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_pairs_pair_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_units_unit_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_units_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pressure_classes_pressure_class_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany("Halves")
+                        .HasForeignKey("PairId", "FamilyId")
+                        .HasPrincipalKey("Id", "FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_family_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", null)
+                        .WithMany()
+                        .HasForeignKey("PairId", "PressureClassId")
+                        .HasPrincipalKey("Id", "PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_pressure_class_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Part");
+
+                    b.Navigation("PressureClass");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Identification.FeatureRow", "Feature")
@@ -1897,6 +2753,21 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>
                 {
                     b.Navigation("Positions");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Navigation("Findings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Navigation("Readings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Navigation("Halves");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>

@@ -81,6 +81,26 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "gauges",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    kind = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    uncertainty = table.Column<long>(type: "INTEGER", nullable: false),
+                    calibrated_on = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    due_on = table.Column<DateOnly>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_gauges", x => x.id);
+                    table.CheckConstraint("ck_gauges_dates", "calibrated_on <= due_on");
+                    table.CheckConstraint("ck_gauges_uncertainty", "uncertainty > 0");
+                });
+
+            migrationBuilder.CreateTable(
                 name: "locations",
                 columns: table => new
                 {
@@ -183,6 +203,54 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         name: "fk_stock_transactions_stock_transactions_reverses_id",
                         column: x => x.reverses_id,
                         principalTable: "stock_transactions",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "pairs",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    code_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    family_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    pressure_class_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    origin = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    state = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    released = table.Column<bool>(type: "INTEGER", nullable: false),
+                    cost = table.Column<long>(type: "INTEGER", nullable: false),
+                    location_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    job = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    job_until = table.Column<long>(type: "INTEGER", nullable: true),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_pairs", x => x.id);
+                    table.UniqueConstraint("ak_pairs_id_family_id", x => new { x.id, x.family_id });
+                    table.UniqueConstraint("ak_pairs_id_pressure_class_id", x => new { x.id, x.pressure_class_id });
+                    table.CheckConstraint("ck_pairs_cost", "cost >= 0");
+                    table.CheckConstraint("ck_pairs_origin", "origin in ('as-received', 'by-selection')");
+                    table.CheckConstraint("ck_pairs_parted_has_no_place", "state = 'together' or (location_id is null and job is null)");
+                    table.CheckConstraint("ck_pairs_state", "state in ('together', 'taken-apart', 'condemned', 'gone')");
+                    table.ForeignKey(
+                        name: "fk_pairs_families_family_id",
+                        column: x => x.family_id,
+                        principalTable: "families",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_pairs_locations_location_id",
+                        column: x => x.location_id,
+                        principalTable: "locations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_pairs_pressure_classes_pressure_class_id",
+                        column: x => x.pressure_class_id,
+                        principalTable: "pressure_classes",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -551,6 +619,46 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "cores",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    tag = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    tag_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    family_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    variant_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    serial = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    condition_on_arrival = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    received_on = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    received_from = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    state = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    grade = table.Column<string>(type: "TEXT", maxLength: 20, nullable: true),
+                    deposit = table.Column<long>(type: "INTEGER", nullable: false),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_cores", x => x.id);
+                    table.CheckConstraint("ck_cores_deposit", "deposit >= 0");
+                    table.CheckConstraint("ck_cores_grade", "grade in ('sound', 'worn', 'parts-only', 'hopeless')");
+                    table.CheckConstraint("ck_cores_state", "state in ('arrived', 'graded', 'torn-down', 'sent-back', 'scrapped')");
+                    table.CheckConstraint("ck_cores_torn_down_is_graded", "state <> 'torn-down' or grade is not null");
+                    table.ForeignKey(
+                        name: "fk_cores_families_family_id",
+                        column: x => x.family_id,
+                        principalTable: "families",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_cores_variants_variant_id",
+                        column: x => x.variant_id,
+                        principalTable: "variants",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "positions",
                 columns: table => new
                 {
@@ -735,6 +843,133 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "core_findings",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    core_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    position = table.Column<int>(type: "INTEGER", nullable: false),
+                    finding = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_core_findings", x => x.id);
+                    table.CheckConstraint("ck_core_findings_finding", "finding in ('good', 'worn', 'damaged', 'missing', 'wrong-part')");
+                    table.ForeignKey(
+                        name: "fk_core_findings_cores_core_id",
+                        column: x => x.core_id,
+                        principalTable: "cores",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "deposit_entries",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    core_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    entry = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    settles = table.Column<int>(type: "INTEGER", nullable: false),
+                    amount = table.Column<long>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    why = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    request_id = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_deposit_entries", x => x.id);
+                    table.CheckConstraint("ck_deposit_entries_entry", "entry in ('owed', 'given-back', 'kept')");
+                    table.CheckConstraint("ck_deposit_entries_settles", "(entry = 'owed' and settles = 0) or (entry <> 'owed' and settles = 1)");
+                    table.CheckConstraint("ck_deposit_entries_sign", "(entry = 'owed' and amount > 0) or (entry <> 'owed' and amount < 0)");
+                    table.ForeignKey(
+                        name: "fk_deposit_entries_cores_core_id",
+                        column: x => x.core_id,
+                        principalTable: "cores",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "units",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    tag = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    tag_key = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    role = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    family_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    pressure_class_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    core_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    state = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    shim_count = table.Column<int>(type: "INTEGER", nullable: true),
+                    shim_stack = table.Column<long>(type: "INTEGER", nullable: true),
+                    pair_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    location_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    job = table.Column<string>(type: "TEXT", maxLength: 100, nullable: true),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_units", x => x.id);
+                    table.CheckConstraint("ck_units_gone_has_no_place", "state not in ('condemned', 'gone') or job is null");
+                    table.CheckConstraint("ck_units_no_place_in_a_pair", "pair_id is null or (location_id is null and job is null)");
+                    table.CheckConstraint("ck_units_paired_valve_has_class", "pair_id is null or role = 'housing' or pressure_class_id is not null");
+                    table.CheckConstraint("ck_units_role", "role in ('housing', 'valve')");
+                    table.CheckConstraint("ck_units_shim_stack", "shim_stack >= 0");
+                    table.CheckConstraint("ck_units_shims", "shim_count >= 0");
+                    table.CheckConstraint("ck_units_state", "state in ('serviceable', 'quarantine', 'condemned', 'gone')");
+                    table.ForeignKey(
+                        name: "fk_units_cores_core_id",
+                        column: x => x.core_id,
+                        principalTable: "cores",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_units_families_family_id",
+                        column: x => x.family_id,
+                        principalTable: "families",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_units_locations_location_id",
+                        column: x => x.location_id,
+                        principalTable: "locations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_units_pairs_pair_id_family_id",
+                        columns: x => new { x.pair_id, x.family_id },
+                        principalTable: "pairs",
+                        principalColumns: new[] { "id", "family_id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_units_pairs_pair_id_pressure_class_id",
+                        columns: x => new { x.pair_id, x.pressure_class_id },
+                        principalTable: "pairs",
+                        principalColumns: new[] { "id", "pressure_class_id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_units_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_units_pressure_classes_pressure_class_id",
+                        column: x => x.pressure_class_id,
+                        principalTable: "pressure_classes",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "reservation_lines",
                 columns: table => new
                 {
@@ -766,6 +1001,102 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         name: "fk_reservation_lines_stock_balances_balance_id",
                         column: x => x.balance_id,
                         principalTable: "stock_balances",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "measurements",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    unit_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    characteristic = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    taken_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    gauge_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    milli_celsius = table.Column<int>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_measurements", x => x.id);
+                    table.CheckConstraint("ck_measurements_characteristic", "characteristic in ('bore', 'spool')");
+                    table.CheckConstraint("ck_measurements_temperature", "milli_celsius >= -40000 and milli_celsius <= 150000");
+                    table.ForeignKey(
+                        name: "fk_measurements_gauges_gauge_id",
+                        column: x => x.gauge_id,
+                        principalTable: "gauges",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_measurements_units_unit_id",
+                        column: x => x.unit_id,
+                        principalTable: "units",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "unit_events",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    core_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    unit_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    pair_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    what = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    detail = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    why = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    request_id = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_unit_events", x => x.id);
+                    table.CheckConstraint("ck_unit_events_about_something", "core_id is not null or unit_id is not null or pair_id is not null");
+                    table.ForeignKey(
+                        name: "fk_unit_events_cores_core_id",
+                        column: x => x.core_id,
+                        principalTable: "cores",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_unit_events_pairs_pair_id",
+                        column: x => x.pair_id,
+                        principalTable: "pairs",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_unit_events_units_unit_id",
+                        column: x => x.unit_id,
+                        principalTable: "units",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "readings",
+                columns: table => new
+                {
+                    id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    measurement_id = table.Column<long>(type: "INTEGER", nullable: false),
+                    sequence = table.Column<int>(type: "INTEGER", nullable: false),
+                    diameter = table.Column<long>(type: "INTEGER", nullable: false),
+                    depth = table.Column<long>(type: "INTEGER", nullable: true),
+                    angle_degrees = table.Column<int>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_readings", x => x.id);
+                    table.CheckConstraint("ck_readings_diameter", "diameter > 0");
+                    table.ForeignKey(
+                        name: "fk_readings_measurements_measurement_id",
+                        column: x => x.measurement_id,
+                        principalTable: "measurements",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -811,6 +1142,28 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "ix_core_findings_core_id_position",
+                table: "core_findings",
+                columns: new[] { "core_id", "position" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cores_family_id_state",
+                table: "cores",
+                columns: new[] { "family_id", "state" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cores_tag_key",
+                table: "cores",
+                column: "tag_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_cores_variant_id",
+                table: "cores",
+                column: "variant_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_cost_layers_part_id_id",
                 table: "cost_layers",
                 columns: new[] { "part_id", "id" });
@@ -821,6 +1174,12 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 column: "transaction_id");
 
             migrationBuilder.CreateIndex(
+                name: "ix_deposit_entries_core_id_settles",
+                table: "deposit_entries",
+                columns: new[] { "core_id", "settles" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "ix_families_code_key",
                 table: "families",
                 column: "code_key",
@@ -829,6 +1188,12 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "ix_features_code_key",
                 table: "features",
+                column: "code_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_gauges_code_key",
+                table: "gauges",
                 column: "code_key",
                 unique: true);
 
@@ -845,6 +1210,17 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "ix_measurements_gauge_id",
+                table: "measurements",
+                column: "gauge_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_measurements_unit_id_characteristic_taken_at",
+                table: "measurements",
+                columns: new[] { "unit_id", "characteristic", "taken_at" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "ix_pack_contents_pack_id_part_id",
                 table: "pack_contents",
                 columns: new[] { "pack_id", "part_id" },
@@ -854,6 +1230,27 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 name: "ix_pack_contents_part_id",
                 table: "pack_contents",
                 column: "part_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pairs_code_key",
+                table: "pairs",
+                column: "code_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pairs_family_id_pressure_class_id_state",
+                table: "pairs",
+                columns: new[] { "family_id", "pressure_class_id", "state" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pairs_location_id",
+                table: "pairs",
+                column: "location_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pairs_pressure_class_id",
+                table: "pairs",
+                column: "pressure_class_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_parts_number_key",
@@ -881,6 +1278,12 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 name: "ix_pressure_classes_code_key",
                 table: "pressure_classes",
                 column: "code_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_readings_measurement_id_sequence",
+                table: "readings",
+                columns: new[] { "measurement_id", "sequence" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -1010,6 +1413,68 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "ix_unit_events_core_id",
+                table: "unit_events",
+                column: "core_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_unit_events_pair_id",
+                table: "unit_events",
+                column: "pair_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_unit_events_unit_id",
+                table: "unit_events",
+                column: "unit_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_core_id",
+                table: "units",
+                column: "core_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_family_id_role_state",
+                table: "units",
+                columns: new[] { "family_id", "role", "state" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_location_id",
+                table: "units",
+                column: "location_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_pair_id_family_id",
+                table: "units",
+                columns: new[] { "pair_id", "family_id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_pair_id_pressure_class_id",
+                table: "units",
+                columns: new[] { "pair_id", "pressure_class_id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_pair_id_role",
+                table: "units",
+                columns: new[] { "pair_id", "role" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_part_id",
+                table: "units",
+                column: "part_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_pressure_class_id",
+                table: "units",
+                column: "pressure_class_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_units_tag_key",
+                table: "units",
+                column: "tag_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "ix_variant_features_feature_id",
                 table: "variant_features",
                 column: "feature_id");
@@ -1039,6 +1504,10 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
             migrationBuilder.MakeAppendOnly("stock_transactions");
             migrationBuilder.MakeAppendOnly("stock_lines");
             migrationBuilder.MakeAppendOnly("stock_feed");
+            migrationBuilder.MakeAppendOnly("deposit_entries");
+            migrationBuilder.MakeAppendOnly("unit_events");
+            migrationBuilder.MakeAppendOnly("measurements");
+            migrationBuilder.MakeAppendOnly("readings");
         }
 
         /// <inheritdoc />
@@ -1057,13 +1526,22 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 name: "checks");
 
             migrationBuilder.DropTable(
+                name: "core_findings");
+
+            migrationBuilder.DropTable(
                 name: "cost_layers");
+
+            migrationBuilder.DropTable(
+                name: "deposit_entries");
 
             migrationBuilder.DropTable(
                 name: "pack_contents");
 
             migrationBuilder.DropTable(
                 name: "positions");
+
+            migrationBuilder.DropTable(
+                name: "readings");
 
             migrationBuilder.DropTable(
                 name: "requests");
@@ -1096,7 +1574,13 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 name: "tools");
 
             migrationBuilder.DropTable(
+                name: "unit_events");
+
+            migrationBuilder.DropTable(
                 name: "variant_features");
+
+            migrationBuilder.DropTable(
+                name: "measurements");
 
             migrationBuilder.DropTable(
                 name: "reservations");
@@ -1111,19 +1595,31 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 name: "features");
 
             migrationBuilder.DropTable(
+                name: "gauges");
+
+            migrationBuilder.DropTable(
+                name: "units");
+
+            migrationBuilder.DropTable(
+                name: "lots");
+
+            migrationBuilder.DropTable(
+                name: "cores");
+
+            migrationBuilder.DropTable(
+                name: "pairs");
+
+            migrationBuilder.DropTable(
+                name: "parts");
+
+            migrationBuilder.DropTable(
                 name: "variants");
 
             migrationBuilder.DropTable(
                 name: "locations");
 
             migrationBuilder.DropTable(
-                name: "lots");
-
-            migrationBuilder.DropTable(
                 name: "families");
-
-            migrationBuilder.DropTable(
-                name: "parts");
 
             migrationBuilder.DropTable(
                 name: "pressure_classes");

@@ -2,17 +2,17 @@
 using System;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
-using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using PartsLedger.Data;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.SqlServer.Migrations
+namespace PartsLedger.Migrations.PostgreSql.Migrations
 {
     [DbContext(typeof(LedgerContext))]
-    [Migration("20261125073527_Foundation")]
+    [Migration("20261125074440_Foundation")]
     partial class Foundation
     {
         /// <inheritdoc />
@@ -21,39 +21,42 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 #pragma warning disable 612, 618
             modelBuilder
                 .HasAnnotation("ProductVersion", "10.0.15")
-                .HasAnnotation("Relational:MaxIdentifierLength", 128);
+                .HasAnnotation("Relational:MaxIdentifierLength", 63);
 
-            SqlServerModelBuilderExtensions.UseIdentityColumns(modelBuilder);
+            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("number");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number")
+                        .UseCollation("C");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("number_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number_key")
+                        .UseCollation("C");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<string>("Source")
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("source");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("source")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
@@ -75,57 +78,63 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Make")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("make");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("make")
+                        .UseCollation("C");
 
                     b.Property<string>("MakeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("make_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("make_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Model")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("model");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("model")
+                        .UseCollation("C");
 
                     b.Property<string>("ModelKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("model_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("model_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Option")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("option");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("option")
+                        .UseCollation("C");
 
                     b.Property<string>("OptionKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("option_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("option_key")
+                        .UseCollation("C");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.Property<int>("YearFrom")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("year_from");
 
                     b.Property<int?>("YearTo")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("year_to");
 
                     b.HasKey("Id")
@@ -136,7 +145,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.HasIndex("MakeKey", "ModelKey", "YearFrom", "OptionKey", "VariantId")
                         .IsUnique()
-                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_variant_id");
+                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_varian~");
 
                     b.ToTable("applications", null, t =>
                         {
@@ -150,10 +159,10 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<long?>("Bore")
                         .HasColumnType("bigint")
@@ -174,14 +183,16 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<long?>("Displacement")
                         .HasColumnType("bigint")
@@ -193,8 +204,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.Property<string>("HousingMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("housing_material");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("housing_material")
+                        .UseCollation("C");
 
                     b.Property<long?>("LandLength")
                         .HasColumnType("bigint")
@@ -203,19 +215,22 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("ValveFit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("valve_fit");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("valve_fit")
+                        .UseCollation("C");
 
                     b.Property<string>("ValveMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("valve_material");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("valve_material")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_families");
@@ -248,17 +263,17 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<int>("PackId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("pack_id");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
@@ -287,10 +302,10 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<long>("Cost")
                         .HasColumnType("bigint")
@@ -299,33 +314,37 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("kind");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
 
                     b.Property<int?>("LeadDays")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("lead_days");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("number");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number")
+                        .UseCollation("C");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("number_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("number_key")
+                        .UseCollation("C");
 
                     b.Property<int?>("PressureClassId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<long?>("Price")
@@ -335,24 +354,27 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Service")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("service");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("service")
+                        .UseCollation("C");
 
                     b.Property<bool>("Supplied")
-                        .HasColumnType("bit")
+                        .HasColumnType("boolean")
                         .HasColumnName("supplied");
 
                     b.Property<string>("Tracking")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("tracking");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("tracking")
+                        .UseCollation("C");
 
                     b.Property<string>("Unit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("unit");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("unit")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
@@ -386,29 +408,31 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("PartGroup")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("part_group");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("part_group")
+                        .UseCollation("C");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<int>("Position")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("position");
 
                     b.Property<long>("Quantity")
@@ -418,11 +442,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Renew")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("renew");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("renew")
+                        .UseCollation("C");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -449,22 +474,24 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<long>("Minus")
                         .HasColumnType("bigint")
@@ -473,8 +500,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<long>("Plus")
                         .HasColumnType("bigint")
@@ -501,17 +529,17 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<int>("NewId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("new_id");
 
                     b.Property<int>("OldId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("old_id");
 
                     b.Property<long>("Quantity")
@@ -521,8 +549,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("supersession_rule");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("supersession_rule")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_supersessions");
@@ -548,10 +577,10 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<DateOnly?>("BuiltFrom")
                         .HasColumnType("date")
@@ -564,42 +593,48 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<int>("FamilyId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("note");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("note")
+                        .UseCollation("C");
 
                     b.Property<int>("PressureClassId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<string>("Rotation")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("rotation");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("rotation")
+                        .UseCollation("C");
 
                     b.Property<string>("SerialFrom")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("serial_from");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("serial_from")
+                        .UseCollation("C");
 
                     b.Property<string>("SerialTo")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("serial_to");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("serial_to")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_variants");
@@ -620,17 +655,707 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("integer")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Finding")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("finding")
+                        .UseCollation("C");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("note")
+                        .UseCollation("C");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("integer")
+                        .HasColumnName("position");
+
+                    b.HasKey("Id")
+                        .HasName("pk_core_findings");
+
+                    b.HasIndex("CoreId", "Position")
+                        .IsUnique()
+                        .HasDatabaseName("ix_core_findings_core_id_position");
+
+                    b.ToTable("core_findings", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_core_findings_finding", "finding in ('good', 'worn', 'damaged', 'missing', 'wrong-part')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("ConditionOnArrival")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("condition_on_arrival")
+                        .UseCollation("C");
+
+                    b.Property<long>("Deposit")
+                        .HasColumnType("bigint")
+                        .HasColumnName("deposit");
+
+                    b.Property<int?>("FamilyId")
+                        .HasColumnType("integer")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Grade")
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("grade")
+                        .UseCollation("C");
+
+                    b.Property<string>("ReceivedFrom")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("received_from")
+                        .UseCollation("C");
+
+                    b.Property<DateOnly?>("ReceivedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("received_on");
+
+                    b.Property<string>("Serial")
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("serial")
+                        .UseCollation("C");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("state")
+                        .UseCollation("C");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("tag")
+                        .UseCollation("C");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("tag_key")
+                        .UseCollation("C");
+
+                    b.Property<int?>("VariantId")
+                        .HasColumnType("integer")
+                        .HasColumnName("variant_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_cores");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_cores_tag_key");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_cores_variant_id");
+
+                    b.HasIndex("FamilyId", "State")
+                        .HasDatabaseName("ix_cores_family_id_state");
+
+                    b.ToTable("cores", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_cores_deposit", "deposit >= 0");
+
+                            t.HasCheckConstraint("ck_cores_grade", "grade in ('sound', 'worn', 'parts-only', 'hopeless')");
+
+                            t.HasCheckConstraint("ck_cores_state", "state in ('arrived', 'graded', 'torn-down', 'sent-back', 'scrapped')");
+
+                            t.HasCheckConstraint("ck_cores_torn_down_is_graded", "state <> 'torn-down' or grade is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("Amount")
+                        .HasColumnType("bigint")
+                        .HasColumnName("amount");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("integer")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Entry")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("entry")
+                        .UseCollation("C");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
+
+                    b.Property<int>("Settles")
+                        .HasColumnType("integer")
+                        .HasColumnName("settles");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("why")
+                        .UseCollation("C");
+
+                    b.HasKey("Id")
+                        .HasName("pk_deposit_entries");
+
+                    b.HasIndex("CoreId", "Settles")
+                        .IsUnique()
+                        .HasDatabaseName("ix_deposit_entries_core_id_settles");
+
+                    b.ToTable("deposit_entries", null, t =>
+                        {
+                            t.HasTrigger("deposit_entries_append_only");
+
+                            t.HasCheckConstraint("ck_deposit_entries_entry", "entry in ('owed', 'given-back', 'kept')");
+
+                            t.HasCheckConstraint("ck_deposit_entries_settles", "(entry = 'owed' and settles = 0) or (entry <> 'owed' and settles = 1)");
+
+                            t.HasCheckConstraint("ck_deposit_entries_sign", "(entry = 'owed' and amount > 0) or (entry <> 'owed' and amount < 0)");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.GaugeRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateOnly?>("CalibratedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("calibrated_on");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("date")
+                        .HasColumnName("due_on");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
+
+                    b.Property<long>("Uncertainty")
+                        .HasColumnType("bigint")
+                        .HasColumnName("uncertainty");
+
+                    b.HasKey("Id")
+                        .HasName("pk_gauges");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_gauges_code_key");
+
+                    b.ToTable("gauges", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_gauges_dates", "calibrated_on <= due_on");
+
+                            t.HasCheckConstraint("ck_gauges_uncertainty", "uncertainty > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<string>("Characteristic")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("characteristic")
+                        .UseCollation("C");
+
+                    b.Property<int>("GaugeId")
+                        .HasColumnType("integer")
+                        .HasColumnName("gauge_id");
+
+                    b.Property<int>("MilliCelsius")
+                        .HasColumnType("integer")
+                        .HasColumnName("milli_celsius");
+
+                    b.Property<long>("TakenAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("taken_at");
+
+                    b.Property<int>("UnitId")
+                        .HasColumnType("integer")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
+
+                    b.HasKey("Id")
+                        .HasName("pk_measurements");
+
+                    b.HasIndex("GaugeId")
+                        .HasDatabaseName("ix_measurements_gauge_id");
+
+                    b.HasIndex("UnitId", "Characteristic", "TakenAt")
+                        .IsUnique()
+                        .HasDatabaseName("ix_measurements_unit_id_characteristic_taken_at");
+
+                    b.ToTable("measurements", null, t =>
+                        {
+                            t.HasTrigger("measurements_append_only");
+
+                            t.HasCheckConstraint("ck_measurements_characteristic", "characteristic in ('bore', 'spool')");
+
+                            t.HasCheckConstraint("ck_measurements_temperature", "milli_celsius >= -40000 and milli_celsius <= 150000");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
+
+                    b.Property<long>("Cost")
+                        .HasColumnType("bigint")
+                        .HasColumnName("cost");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("integer")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("job")
+                        .UseCollation("C");
+
+                    b.Property<long?>("JobUntil")
+                        .HasColumnType("bigint")
+                        .HasColumnName("job_until");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("integer")
+                        .HasColumnName("location_id");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("origin")
+                        .UseCollation("C");
+
+                    b.Property<int>("PressureClassId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<bool>("Released")
+                        .HasColumnType("boolean")
+                        .HasColumnName("released");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("state")
+                        .UseCollation("C");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pairs");
+
+                    b.HasAlternateKey("Id", "FamilyId")
+                        .HasName("ak_pairs_id_family_id");
+
+                    b.HasAlternateKey("Id", "PressureClassId")
+                        .HasName("ak_pairs_id_pressure_class_id");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pairs_code_key");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_pairs_location_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_pairs_pressure_class_id");
+
+                    b.HasIndex("FamilyId", "PressureClassId", "State")
+                        .HasDatabaseName("ix_pairs_family_id_pressure_class_id_state");
+
+                    b.ToTable("pairs", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_pairs_cost", "cost >= 0");
+
+                            t.HasCheckConstraint("ck_pairs_origin", "origin in ('as-received', 'by-selection')");
+
+                            t.HasCheckConstraint("ck_pairs_parted_has_no_place", "state = 'together' or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_pairs_state", "state in ('together', 'taken-apart', 'condemned', 'gone')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<int?>("AngleDegrees")
+                        .HasColumnType("integer")
+                        .HasColumnName("angle_degrees");
+
+                    b.Property<long?>("Depth")
+                        .HasColumnType("bigint")
+                        .HasColumnName("depth");
+
+                    b.Property<long>("Diameter")
+                        .HasColumnType("bigint")
+                        .HasColumnName("diameter");
+
+                    b.Property<long>("MeasurementId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("measurement_id");
+
+                    b.Property<int>("Sequence")
+                        .HasColumnType("integer")
+                        .HasColumnName("sequence");
+
+                    b.HasKey("Id")
+                        .HasName("pk_readings");
+
+                    b.HasIndex("MeasurementId", "Sequence")
+                        .IsUnique()
+                        .HasDatabaseName("ix_readings_measurement_id_sequence");
+
+                    b.ToTable("readings", null, t =>
+                        {
+                            t.HasTrigger("readings_append_only");
+
+                            t.HasCheckConstraint("ck_readings_diameter", "diameter > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("integer")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Detail")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("detail")
+                        .UseCollation("C");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pair_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
+
+                    b.Property<int?>("UnitId")
+                        .HasColumnType("integer")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("what")
+                        .UseCollation("C");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("why")
+                        .UseCollation("C");
+
+                    b.HasKey("Id")
+                        .HasName("pk_unit_events");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_unit_events_core_id");
+
+                    b.HasIndex("PairId")
+                        .HasDatabaseName("ix_unit_events_pair_id");
+
+                    b.HasIndex("UnitId")
+                        .HasDatabaseName("ix_unit_events_unit_id");
+
+                    b.ToTable("unit_events", null, t =>
+                        {
+                            t.HasTrigger("unit_events_append_only");
+
+                            t.HasCheckConstraint("ck_unit_events_about_something", "core_id is not null or unit_id is not null or pair_id is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("integer")
+                        .HasColumnName("core_id");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("integer")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("job")
+                        .UseCollation("C");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("integer")
+                        .HasColumnName("location_id");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pair_id");
+
+                    b.Property<int?>("PartId")
+                        .HasColumnType("integer")
+                        .HasColumnName("part_id");
+
+                    b.Property<int?>("PressureClassId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("role")
+                        .UseCollation("C");
+
+                    b.Property<int?>("ShimCount")
+                        .HasColumnType("integer")
+                        .HasColumnName("shim_count");
+
+                    b.Property<long?>("ShimStack")
+                        .HasColumnType("bigint")
+                        .HasColumnName("shim_stack");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("state")
+                        .UseCollation("C");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("tag")
+                        .UseCollation("C");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("tag_key")
+                        .UseCollation("C");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_units");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_units_core_id");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_units_location_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_units_part_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_units_pressure_class_id");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_tag_key");
+
+                    b.HasIndex("PairId", "FamilyId")
+                        .HasDatabaseName("ix_units_pair_id_family_id");
+
+                    b.HasIndex("PairId", "PressureClassId")
+                        .HasDatabaseName("ix_units_pair_id_pressure_class_id");
+
+                    b.HasIndex("PairId", "Role")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_pair_id_role");
+
+                    b.HasIndex("FamilyId", "Role", "State")
+                        .HasDatabaseName("ix_units_family_id_role_state");
+
+                    b.ToTable("units", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_units_gone_has_no_place", "state not in ('condemned', 'gone') or job is null");
+
+                            t.HasCheckConstraint("ck_units_no_place_in_a_pair", "pair_id is null or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_units_paired_valve_has_class", "pair_id is null or role = 'housing' or pressure_class_id is not null");
+
+                            t.HasCheckConstraint("ck_units_role", "role in ('housing', 'valve')");
+
+                            t.HasCheckConstraint("ck_units_shim_stack", "shim_stack >= 0");
+
+                            t.HasCheckConstraint("ck_units_shims", "shim_count >= 0");
+
+                            t.HasCheckConstraint("ck_units_state", "state in ('serviceable', 'quarantine', 'condemned', 'gone')");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Hosting.RequestRow", b =>
                 {
                     b.Property<string>("RequestId")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("request_id");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
 
                     b.Property<string>("Answer")
                         .IsRequired()
-                        .HasColumnType("nvarchar(max)")
-                        .HasColumnName("answer");
+                        .HasColumnType("text")
+                        .HasColumnName("answer")
+                        .UseCollation("C");
 
                     b.Property<long>("At")
                         .HasColumnType("bigint")
@@ -639,20 +1364,23 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Fingerprint")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("nvarchar(64)")
-                        .HasColumnName("fingerprint");
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("fingerprint")
+                        .UseCollation("C");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("kind");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("who");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
 
                     b.HasKey("RequestId")
                         .HasName("pk_requests");
@@ -667,14 +1395,16 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<string>("Name")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("value");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("value")
+                        .UseCollation("C");
 
                     b.HasKey("Name")
                         .HasName("pk_settings");
@@ -686,35 +1416,38 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Question")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("question");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("question")
+                        .UseCollation("C");
 
                     b.Property<int>("Seconds")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("seconds");
 
                     b.Property<bool>("Teardown")
-                        .HasColumnType("bit")
+                        .HasColumnType("boolean")
                         .HasColumnName("teardown");
 
                     b.HasKey("Id")
@@ -734,23 +1467,24 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<int>("FeatureId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("feature_id");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("value");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("value")
+                        .UseCollation("C");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -770,40 +1504,45 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("AppliesTo")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("applies_to");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("applies_to")
+                        .UseCollation("C");
 
                     b.Property<string>("AppliesToKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("applies_to_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("applies_to_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Severity")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("severity");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("severity")
+                        .UseCollation("C");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("text");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("text")
+                        .UseCollation("C");
 
                     b.Property<string>("TextHash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("nvarchar(64)")
-                        .HasColumnName("text_hash");
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("text_hash")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_cautions");
@@ -822,18 +1561,19 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Expected")
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("expected");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("expected")
+                        .UseCollation("C");
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("family_id");
 
                     b.Property<long?>("HighMillionths")
@@ -845,22 +1585,24 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnName("low_millionths");
 
                     b.Property<int>("Sequence")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("sequence");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("text");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("text")
+                        .UseCollation("C");
 
                     b.Property<string>("Unit")
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("unit");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("unit")
+                        .UseCollation("C");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -868,13 +1610,11 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.HasIndex("FamilyId", "Sequence")
                         .IsUnique()
-                        .HasDatabaseName("ix_checks_family_id_sequence")
-                        .HasFilter("[family_id] IS NOT NULL");
+                        .HasDatabaseName("ix_checks_family_id_sequence");
 
                     b.HasIndex("VariantId", "Sequence")
                         .IsUnique()
-                        .HasDatabaseName("ix_checks_variant_id_sequence")
-                        .HasFilter("[variant_id] IS NOT NULL");
+                        .HasDatabaseName("ix_checks_variant_id_sequence");
 
                     b.ToTable("checks", null, t =>
                         {
@@ -888,34 +1628,37 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.Property<string>("NameKey")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name_key");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("note");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("note")
+                        .UseCollation("C");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -923,13 +1666,11 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.HasIndex("FamilyId", "NameKey")
                         .IsUnique()
-                        .HasDatabaseName("ix_tools_family_id_name_key")
-                        .HasFilter("[family_id] IS NOT NULL");
+                        .HasDatabaseName("ix_tools_family_id_name_key");
 
                     b.HasIndex("VariantId", "NameKey")
                         .IsUnique()
-                        .HasDatabaseName("ix_tools_variant_id_name_key")
-                        .HasFilter("[variant_id] IS NOT NULL");
+                        .HasDatabaseName("ix_tools_variant_id_name_key");
 
                     b.ToTable("tools", null, t =>
                         {
@@ -944,14 +1685,14 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<long>("Left")
                         .HasColumnType("bigint")
                         .HasColumnName("quantity_left");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("TransactionId")
@@ -981,34 +1722,38 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("kind");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("kind")
+                        .UseCollation("C");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("nvarchar(200)")
-                        .HasColumnName("name");
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("name")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_locations");
@@ -1027,22 +1772,24 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code")
+                        .UseCollation("C");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("code_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("code_key")
+                        .UseCollation("C");
 
                     b.Property<DateOnly?>("CuredOn")
                         .HasColumnType("date")
@@ -1053,7 +1800,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnName("expires_on");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.HasKey("Id")
@@ -1079,7 +1826,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<long>("BalanceId")
                         .HasColumnType("bigint")
@@ -1090,7 +1837,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnName("still_open");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("ReservationId")
@@ -1126,7 +1873,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<long>("ExpiresAt")
                         .HasColumnType("bigint")
@@ -1135,14 +1882,16 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Job")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("job");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("job")
+                        .UseCollation("C");
 
                     b.Property<string>("JobKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("job_key");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("job_key")
+                        .UseCollation("C");
 
                     b.Property<long>("MadeAt")
                         .HasColumnType("bigint")
@@ -1151,8 +1900,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("MadeBy")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("made_by");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("made_by")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_reservations");
@@ -1173,24 +1923,25 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("condition");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("condition")
+                        .UseCollation("C");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_slot");
 
                     b.Property<long>("OnHand")
@@ -1198,7 +1949,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnName("on_hand");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Reserved")
@@ -1241,7 +1992,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<long>("At")
                         .HasColumnType("bigint")
@@ -1250,34 +2001,36 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("condition");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("condition")
+                        .UseCollation("C");
 
                     b.Property<long>("Counted")
                         .HasColumnType("bigint")
                         .HasColumnName("counted");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("location_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_slot");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<bool>("Waiting")
-                        .HasColumnType("bit")
+                        .HasColumnType("boolean")
                         .HasColumnName("waiting");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("who");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_stock_counts");
@@ -1317,8 +2070,6 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         {
                             t.HasTrigger("stock_feed_append_only");
                         });
-
-                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockLineRow", b =>
@@ -1328,29 +2079,31 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("condition");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("condition")
+                        .UseCollation("C");
 
                     b.Property<int?>("LocationId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("lot_id");
 
                     b.Property<string>("Outside")
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("outside");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("outside")
+                        .UseCollation("C");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
@@ -1400,14 +2153,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                             t.HasCheckConstraint("ck_stock_lines_value", "(quantity > 0 and value >= 0) or (quantity < 0 and value <= 0)");
                         });
-
-                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockPartRow", b =>
                 {
                     b.Property<int>("PartId")
-                        .HasColumnType("int")
+                        .HasColumnType("integer")
                         .HasColumnName("part_id");
 
                     b.Property<long>("OnHand")
@@ -1440,13 +2191,14 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("id");
 
-                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Act")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("act");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("act")
+                        .UseCollation("C");
 
                     b.Property<long>("At")
                         .HasColumnType("bigint")
@@ -1454,19 +2206,22 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.Property<string>("BelongsTo")
                         .HasMaxLength(20)
-                        .HasColumnType("nvarchar(20)")
-                        .HasColumnName("belongs_to");
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("belongs_to")
+                        .UseCollation("C");
 
                     b.Property<string>("BelongsToRef")
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("belongs_to_ref");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("belongs_to_ref")
+                        .UseCollation("C");
 
                     b.Property<string>("RequestId")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("request_id");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
 
                     b.Property<long?>("ReversesId")
                         .HasColumnType("bigint")
@@ -1475,13 +2230,15 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("nvarchar(100)")
-                        .HasColumnName("who");
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
 
                     b.Property<string>("Why")
                         .HasMaxLength(2000)
-                        .HasColumnType("nvarchar(2000)")
-                        .HasColumnName("why");
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("why")
+                        .UseCollation("C");
 
                     b.HasKey("Id")
                         .HasName("pk_stock_transactions");
@@ -1494,8 +2251,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.HasIndex("ReversesId")
                         .IsUnique()
-                        .HasDatabaseName("ix_stock_transactions_reverses_id")
-                        .HasFilter("[reverses_id] IS NOT NULL");
+                        .HasDatabaseName("ix_stock_transactions_reverses_id");
 
                     b.HasIndex("BelongsTo", "BelongsToRef")
                         .HasDatabaseName("ix_stock_transactions_belongs_to_belongs_to_ref");
@@ -1504,8 +2260,6 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         {
                             t.HasTrigger("stock_transactions_append_only");
                         });
-
-                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockUnfedRow", b =>
@@ -1635,6 +2389,198 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasConstraintName("fk_variants_pressure_classes_pressure_class_id");
 
                     b.Navigation("Family");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany("Findings")
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_core_findings_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_variants_variant_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_deposit_entries_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.GaugeRow", "Gauge")
+                        .WithMany()
+                        .HasForeignKey("GaugeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_gauges_gauge_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_units_unit_id");
+
+                    b.Navigation("Gauge");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_pairs_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_pressure_classes_pressure_class_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "Measurement")
+                        .WithMany("Readings")
+                        .HasForeignKey("MeasurementId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_readings_measurements_measurement_id");
+
+                    b.Navigation("Measurement");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany()
+                        .HasForeignKey("PairId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_pairs_pair_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_units_unit_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_units_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pressure_classes_pressure_class_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany("Halves")
+                        .HasForeignKey("PairId", "FamilyId")
+                        .HasPrincipalKey("Id", "FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_family_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", null)
+                        .WithMany()
+                        .HasForeignKey("PairId", "PressureClassId")
+                        .HasPrincipalKey("Id", "PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_pressure_class_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Part");
 
                     b.Navigation("PressureClass");
                 });
@@ -1900,6 +2846,21 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>
                 {
                     b.Navigation("Positions");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Navigation("Findings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Navigation("Readings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Navigation("Halves");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>

@@ -2,50 +2,57 @@
 using System;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using PartsLedger.Data;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.Sqlite.Migrations
+namespace PartsLedger.Migrations.SqlServer.Migrations
 {
     [DbContext(typeof(LedgerContext))]
-    [Migration("20261125073516_Foundation")]
+    [Migration("20261125074414_Foundation")]
     partial class Foundation
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
+            modelBuilder
+                .HasAnnotation("ProductVersion", "10.0.15")
+                .HasAnnotation("Relational:MaxIdentifierLength", 128);
+
+            SqlServerModelBuilderExtensions.UseIdentityColumns(modelBuilder);
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("number");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("number_key");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<string>("Source")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("source");
 
                     b.HasKey("Id")
@@ -68,55 +75,57 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Make")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("make");
 
                     b.Property<string>("MakeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("make_key");
 
                     b.Property<string>("Model")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("model");
 
                     b.Property<string>("ModelKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("model_key");
 
                     b.Property<string>("Option")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("option");
 
                     b.Property<string>("OptionKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("option_key");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.Property<int>("YearFrom")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("year_from");
 
                     b.Property<int?>("YearTo")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("year_to");
 
                     b.HasKey("Id")
@@ -141,69 +150,71 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<long?>("Bore")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("bore");
 
                     b.Property<long?>("ClearanceMax")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("clearance_max");
 
                     b.Property<long?>("ClearanceMin")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("clearance_min");
 
                     b.Property<long?>("ClearanceTarget")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("clearance_target");
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code_key");
 
                     b.Property<long?>("Displacement")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("displacement");
 
                     b.Property<long?>("FormLimit")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("form_limit");
 
                     b.Property<string>("HousingMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("housing_material");
 
                     b.Property<long?>("LandLength")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("land_length");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name");
 
                     b.Property<string>("ValveFit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("valve_fit");
 
                     b.Property<string>("ValveMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("valve_material");
 
                     b.HasKey("Id")
@@ -237,19 +248,21 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<int>("PackId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("pack_id");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.HasKey("Id")
@@ -274,69 +287,71 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<long>("Cost")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("cost");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("kind");
 
                     b.Property<int?>("LeadDays")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("lead_days");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name");
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("number");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("number_key");
 
                     b.Property<int?>("PressureClassId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<long?>("Price")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("price");
 
                     b.Property<string>("Service")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("service");
 
                     b.Property<bool>("Supplied")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bit")
                         .HasColumnName("supplied");
 
                     b.Property<string>("Tracking")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("tracking");
 
                     b.Property<string>("Unit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("unit");
 
                     b.HasKey("Id")
@@ -371,41 +386,43 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name");
 
                     b.Property<string>("PartGroup")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("part_group");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<int>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("position");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.Property<string>("Renew")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("renew");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -432,37 +449,39 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code_key");
 
                     b.Property<long>("Minus")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("minus");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name");
 
                     b.Property<long>("Plus")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("plus");
 
                     b.Property<long>("Relief")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("relief");
 
                     b.HasKey("Id")
@@ -482,25 +501,27 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<int>("NewId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("new_id");
 
                     b.Property<int>("OldId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("old_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("supersession_rule");
 
                     b.HasKey("Id")
@@ -527,55 +548,57 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<DateOnly?>("BuiltFrom")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("built_from");
 
                     b.Property<DateOnly?>("BuiltTo")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("built_to");
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code_key");
 
                     b.Property<int>("FamilyId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("note");
 
                     b.Property<int>("PressureClassId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<string>("Rotation")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("rotation");
 
                     b.Property<string>("SerialFrom")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("serial_from");
 
                     b.Property<string>("SerialTo")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("serial_to");
 
                     b.HasKey("Id")
@@ -597,38 +620,702 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Finding")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("finding");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("note");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("int")
+                        .HasColumnName("position");
+
+                    b.HasKey("Id")
+                        .HasName("pk_core_findings");
+
+                    b.HasIndex("CoreId", "Position")
+                        .IsUnique()
+                        .HasDatabaseName("ix_core_findings_core_id_position");
+
+                    b.ToTable("core_findings", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_core_findings_finding", "finding in ('good', 'worn', 'damaged', 'missing', 'wrong-part')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("ConditionOnArrival")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("condition_on_arrival");
+
+                    b.Property<long>("Deposit")
+                        .HasColumnType("bigint")
+                        .HasColumnName("deposit");
+
+                    b.Property<int?>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Grade")
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("grade");
+
+                    b.Property<string>("ReceivedFrom")
+                        .HasMaxLength(200)
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("received_from");
+
+                    b.Property<DateOnly?>("ReceivedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("received_on");
+
+                    b.Property<string>("Serial")
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("serial");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag_key");
+
+                    b.Property<int?>("VariantId")
+                        .HasColumnType("int")
+                        .HasColumnName("variant_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_cores");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_cores_tag_key");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_cores_variant_id");
+
+                    b.HasIndex("FamilyId", "State")
+                        .HasDatabaseName("ix_cores_family_id_state");
+
+                    b.ToTable("cores", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_cores_deposit", "deposit >= 0");
+
+                            t.HasCheckConstraint("ck_cores_grade", "grade in ('sound', 'worn', 'parts-only', 'hopeless')");
+
+                            t.HasCheckConstraint("ck_cores_state", "state in ('arrived', 'graded', 'torn-down', 'sent-back', 'scrapped')");
+
+                            t.HasCheckConstraint("ck_cores_torn_down_is_graded", "state <> 'torn-down' or grade is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("Amount")
+                        .HasColumnType("bigint")
+                        .HasColumnName("amount");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Entry")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("entry");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("request_id");
+
+                    b.Property<int>("Settles")
+                        .HasColumnType("int")
+                        .HasColumnName("settles");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_deposit_entries");
+
+                    b.HasIndex("CoreId", "Settles")
+                        .IsUnique()
+                        .HasDatabaseName("ix_deposit_entries_core_id_settles");
+
+                    b.ToTable("deposit_entries", null, t =>
+                        {
+                            t.HasTrigger("deposit_entries_append_only");
+
+                            t.HasCheckConstraint("ck_deposit_entries_entry", "entry in ('owed', 'given-back', 'kept')");
+
+                            t.HasCheckConstraint("ck_deposit_entries_settles", "(entry = 'owed' and settles = 0) or (entry <> 'owed' and settles = 1)");
+
+                            t.HasCheckConstraint("ck_deposit_entries_sign", "(entry = 'owed' and amount > 0) or (entry <> 'owed' and amount < 0)");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.GaugeRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<DateOnly?>("CalibratedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("calibrated_on");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("date")
+                        .HasColumnName("due_on");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("kind");
+
+                    b.Property<long>("Uncertainty")
+                        .HasColumnType("bigint")
+                        .HasColumnName("uncertainty");
+
+                    b.HasKey("Id")
+                        .HasName("pk_gauges");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_gauges_code_key");
+
+                    b.ToTable("gauges", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_gauges_dates", "calibrated_on <= due_on");
+
+                            t.HasCheckConstraint("ck_gauges_uncertainty", "uncertainty > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<string>("Characteristic")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("characteristic");
+
+                    b.Property<int>("GaugeId")
+                        .HasColumnType("int")
+                        .HasColumnName("gauge_id");
+
+                    b.Property<int>("MilliCelsius")
+                        .HasColumnType("int")
+                        .HasColumnName("milli_celsius");
+
+                    b.Property<long>("TakenAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("taken_at");
+
+                    b.Property<int>("UnitId")
+                        .HasColumnType("int")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_measurements");
+
+                    b.HasIndex("GaugeId")
+                        .HasDatabaseName("ix_measurements_gauge_id");
+
+                    b.HasIndex("UnitId", "Characteristic", "TakenAt")
+                        .IsUnique()
+                        .HasDatabaseName("ix_measurements_unit_id_characteristic_taken_at");
+
+                    b.ToTable("measurements", null, t =>
+                        {
+                            t.HasTrigger("measurements_append_only");
+
+                            t.HasCheckConstraint("ck_measurements_characteristic", "characteristic in ('bore', 'spool')");
+
+                            t.HasCheckConstraint("ck_measurements_temperature", "milli_celsius >= -40000 and milli_celsius <= 150000");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("code_key");
+
+                    b.Property<long>("Cost")
+                        .HasColumnType("bigint")
+                        .HasColumnName("cost");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("job");
+
+                    b.Property<long?>("JobUntil")
+                        .HasColumnType("bigint")
+                        .HasColumnName("job_until");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("int")
+                        .HasColumnName("location_id");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("origin");
+
+                    b.Property<int>("PressureClassId")
+                        .HasColumnType("int")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<bool>("Released")
+                        .HasColumnType("bit")
+                        .HasColumnName("released");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pairs");
+
+                    b.HasAlternateKey("Id", "FamilyId")
+                        .HasName("ak_pairs_id_family_id");
+
+                    b.HasAlternateKey("Id", "PressureClassId")
+                        .HasName("ak_pairs_id_pressure_class_id");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pairs_code_key");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_pairs_location_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_pairs_pressure_class_id");
+
+                    b.HasIndex("FamilyId", "PressureClassId", "State")
+                        .HasDatabaseName("ix_pairs_family_id_pressure_class_id_state");
+
+                    b.ToTable("pairs", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_pairs_cost", "cost >= 0");
+
+                            t.HasCheckConstraint("ck_pairs_origin", "origin in ('as-received', 'by-selection')");
+
+                            t.HasCheckConstraint("ck_pairs_parted_has_no_place", "state = 'together' or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_pairs_state", "state in ('together', 'taken-apart', 'condemned', 'gone')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<int?>("AngleDegrees")
+                        .HasColumnType("int")
+                        .HasColumnName("angle_degrees");
+
+                    b.Property<long?>("Depth")
+                        .HasColumnType("bigint")
+                        .HasColumnName("depth");
+
+                    b.Property<long>("Diameter")
+                        .HasColumnType("bigint")
+                        .HasColumnName("diameter");
+
+                    b.Property<long>("MeasurementId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("measurement_id");
+
+                    b.Property<int>("Sequence")
+                        .HasColumnType("int")
+                        .HasColumnName("sequence");
+
+                    b.HasKey("Id")
+                        .HasName("pk_readings");
+
+                    b.HasIndex("MeasurementId", "Sequence")
+                        .IsUnique()
+                        .HasDatabaseName("ix_readings_measurement_id_sequence");
+
+                    b.ToTable("readings", null, t =>
+                        {
+                            t.HasTrigger("readings_append_only");
+
+                            t.HasCheckConstraint("ck_readings_diameter", "diameter > 0");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Detail")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("detail");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("int")
+                        .HasColumnName("pair_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("request_id");
+
+                    b.Property<int?>("UnitId")
+                        .HasColumnType("int")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("nvarchar(2000)")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_unit_events");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_unit_events_core_id");
+
+                    b.HasIndex("PairId")
+                        .HasDatabaseName("ix_unit_events_pair_id");
+
+                    b.HasIndex("UnitId")
+                        .HasDatabaseName("ix_unit_events_unit_id");
+
+                    b.ToTable("unit_events", null, t =>
+                        {
+                            t.HasTrigger("unit_events_append_only");
+
+                            t.HasCheckConstraint("ck_unit_events_about_something", "core_id is not null or unit_id is not null or pair_id is not null");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("int")
+                        .HasColumnName("core_id");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("job");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("int")
+                        .HasColumnName("location_id");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("int")
+                        .HasColumnName("pair_id");
+
+                    b.Property<int?>("PartId")
+                        .HasColumnType("int")
+                        .HasColumnName("part_id");
+
+                    b.Property<int?>("PressureClassId")
+                        .HasColumnType("int")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("role");
+
+                    b.Property<int?>("ShimCount")
+                        .HasColumnType("int")
+                        .HasColumnName("shim_count");
+
+                    b.Property<long?>("ShimStack")
+                        .HasColumnType("bigint")
+                        .HasColumnName("shim_stack");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("tag_key");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_units");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_units_core_id");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_units_location_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_units_part_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_units_pressure_class_id");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_tag_key");
+
+                    b.HasIndex("PairId", "FamilyId")
+                        .HasDatabaseName("ix_units_pair_id_family_id");
+
+                    b.HasIndex("PairId", "PressureClassId")
+                        .HasDatabaseName("ix_units_pair_id_pressure_class_id");
+
+                    b.HasIndex("PairId", "Role")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_pair_id_role")
+                        .HasFilter("[pair_id] IS NOT NULL");
+
+                    b.HasIndex("FamilyId", "Role", "State")
+                        .HasDatabaseName("ix_units_family_id_role_state");
+
+                    b.ToTable("units", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_units_gone_has_no_place", "state not in ('condemned', 'gone') or job is null");
+
+                            t.HasCheckConstraint("ck_units_no_place_in_a_pair", "pair_id is null or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_units_paired_valve_has_class", "pair_id is null or role = 'housing' or pressure_class_id is not null");
+
+                            t.HasCheckConstraint("ck_units_role", "role in ('housing', 'valve')");
+
+                            t.HasCheckConstraint("ck_units_shim_stack", "shim_stack >= 0");
+
+                            t.HasCheckConstraint("ck_units_shims", "shim_count >= 0");
+
+                            t.HasCheckConstraint("ck_units_state", "state in ('serviceable', 'quarantine', 'condemned', 'gone')");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Hosting.RequestRow", b =>
                 {
                     b.Property<string>("RequestId")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("request_id");
 
                     b.Property<string>("Answer")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(max)")
                         .HasColumnName("answer");
 
                     b.Property<long>("At")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("at");
 
                     b.Property<string>("Fingerprint")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(64)")
                         .HasColumnName("fingerprint");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("kind");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("who");
 
                     b.HasKey("RequestId")
@@ -644,13 +1331,13 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<string>("Name")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("name");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("value");
 
                     b.HasKey("Name")
@@ -663,33 +1350,35 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code_key");
 
                     b.Property<string>("Question")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("question");
 
                     b.Property<int>("Seconds")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("seconds");
 
                     b.Property<bool>("Teardown")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bit")
                         .HasColumnName("teardown");
 
                     b.HasKey("Id")
@@ -709,21 +1398,23 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<int>("FeatureId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("feature_id");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("value");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -743,37 +1434,39 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("AppliesTo")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("applies_to");
 
                     b.Property<string>("AppliesToKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("applies_to_key");
 
                     b.Property<string>("Severity")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("severity");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("text");
 
                     b.Property<string>("TextHash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(64)")
                         .HasColumnName("text_hash");
 
                     b.HasKey("Id")
@@ -793,43 +1486,45 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Expected")
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("expected");
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("family_id");
 
                     b.Property<long?>("HighMillionths")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("high_millionths");
 
                     b.Property<long?>("LowMillionths")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("low_millionths");
 
                     b.Property<int>("Sequence")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("sequence");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("text");
 
                     b.Property<string>("Unit")
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("unit");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -837,11 +1532,13 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                     b.HasIndex("FamilyId", "Sequence")
                         .IsUnique()
-                        .HasDatabaseName("ix_checks_family_id_sequence");
+                        .HasDatabaseName("ix_checks_family_id_sequence")
+                        .HasFilter("[family_id] IS NOT NULL");
 
                     b.HasIndex("VariantId", "Sequence")
                         .IsUnique()
-                        .HasDatabaseName("ix_checks_variant_id_sequence");
+                        .HasDatabaseName("ix_checks_variant_id_sequence")
+                        .HasFilter("[variant_id] IS NOT NULL");
 
                     b.ToTable("checks", null, t =>
                         {
@@ -855,32 +1552,34 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name");
 
                     b.Property<string>("NameKey")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name_key");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("note");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -888,11 +1587,13 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                     b.HasIndex("FamilyId", "NameKey")
                         .IsUnique()
-                        .HasDatabaseName("ix_tools_family_id_name_key");
+                        .HasDatabaseName("ix_tools_family_id_name_key")
+                        .HasFilter("[family_id] IS NOT NULL");
 
                     b.HasIndex("VariantId", "NameKey")
                         .IsUnique()
-                        .HasDatabaseName("ix_tools_variant_id_name_key");
+                        .HasDatabaseName("ix_tools_variant_id_name_key")
+                        .HasFilter("[variant_id] IS NOT NULL");
 
                     b.ToTable("tools", null, t =>
                         {
@@ -904,23 +1605,25 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
                     b.Property<long>("Left")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity_left");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("transaction_id");
 
                     b.Property<long>("ValueLeft")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("value_left");
 
                     b.HasKey("Id")
@@ -942,31 +1645,33 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code_key");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("kind");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(200)")
                         .HasColumnName("name");
 
                     b.HasKey("Id")
@@ -986,31 +1691,33 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("code_key");
 
                     b.Property<DateOnly?>("CuredOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("cured_on");
 
                     b.Property<DateOnly?>("ExpiresOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("expires_on");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.HasKey("Id")
@@ -1033,27 +1740,29 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
                     b.Property<long>("BalanceId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("balance_id");
 
                     b.Property<long>("Open")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("still_open");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("ReservationId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("reservation_id");
 
                     b.Property<long>("Reserved")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("reserved");
 
                     b.HasKey("Id")
@@ -1078,33 +1787,35 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
                     b.Property<long>("ExpiresAt")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("expires_at");
 
                     b.Property<string>("Job")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("job");
 
                     b.Property<string>("JobKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("job_key");
 
                     b.Property<long>("MadeAt")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("made_at");
 
                     b.Property<string>("MadeBy")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("made_by");
 
                     b.HasKey("Id")
@@ -1123,41 +1834,43 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("condition");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("lot_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("lot_slot");
 
                     b.Property<long>("OnHand")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("on_hand");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Reserved")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("reserved");
 
                     b.Property<long>("VerifiedOnHand")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("verified_on_hand");
 
                     b.HasKey("Id")
@@ -1189,43 +1902,45 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
 
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
                     b.Property<long>("At")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("at");
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("condition");
 
                     b.Property<long>("Counted")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("counted");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("location_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("lot_slot");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<bool>("Waiting")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bit")
                         .HasColumnName("waiting");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("who");
 
                     b.HasKey("Id")
@@ -1248,11 +1963,11 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
             modelBuilder.Entity("PartsLedger.Data.Stock.StockFeedRow", b =>
                 {
                     b.Property<long>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("position");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("transaction_id");
 
                     b.HasKey("Position")
@@ -1266,52 +1981,56 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasTrigger("stock_feed_append_only");
                         });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockLineRow", b =>
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("condition");
 
                     b.Property<int?>("LocationId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("lot_id");
 
                     b.Property<string>("Outside")
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("outside");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("quantity");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("transaction_id");
 
                     b.Property<long>("UnitCost")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("unit_cost");
 
                     b.Property<long>("Value")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("value");
 
                     b.HasKey("Id")
@@ -1345,24 +2064,26 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                             t.HasCheckConstraint("ck_stock_lines_value", "(quantity > 0 and value >= 0) or (quantity < 0 and value <= 0)");
                         });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockPartRow", b =>
                 {
                     b.Property<int>("PartId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("int")
                         .HasColumnName("part_id");
 
                     b.Property<long>("OnHand")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("on_hand");
 
                     b.Property<long>("Value")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("value");
 
                     b.Property<long>("Version")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("version");
 
                     b.HasKey("PartId")
@@ -1380,48 +2101,50 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Act")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("act");
 
                     b.Property<long>("At")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("at");
 
                     b.Property<string>("BelongsTo")
                         .HasMaxLength(20)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(20)")
                         .HasColumnName("belongs_to");
 
                     b.Property<string>("BelongsToRef")
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("belongs_to_ref");
 
                     b.Property<string>("RequestId")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("request_id");
 
                     b.Property<long?>("ReversesId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("reverses_id");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(100)")
                         .HasColumnName("who");
 
                     b.Property<string>("Why")
                         .HasMaxLength(2000)
-                        .HasColumnType("TEXT")
+                        .HasColumnType("nvarchar(2000)")
                         .HasColumnName("why");
 
                     b.HasKey("Id")
@@ -1435,7 +2158,8 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                     b.HasIndex("ReversesId")
                         .IsUnique()
-                        .HasDatabaseName("ix_stock_transactions_reverses_id");
+                        .HasDatabaseName("ix_stock_transactions_reverses_id")
+                        .HasFilter("[reverses_id] IS NOT NULL");
 
                     b.HasIndex("BelongsTo", "BelongsToRef")
                         .HasDatabaseName("ix_stock_transactions_belongs_to_belongs_to_ref");
@@ -1444,12 +2168,14 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasTrigger("stock_transactions_append_only");
                         });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.StockUnfedRow", b =>
                 {
                     b.Property<long>("TransactionId")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("transaction_id");
 
                     b.HasKey("TransactionId")
@@ -1573,6 +2299,198 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasConstraintName("fk_variants_pressure_classes_pressure_class_id");
 
                     b.Navigation("Family");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany("Findings")
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_core_findings_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_variants_variant_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_deposit_entries_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.GaugeRow", "Gauge")
+                        .WithMany()
+                        .HasForeignKey("GaugeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_gauges_gauge_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_units_unit_id");
+
+                    b.Navigation("Gauge");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_pairs_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_pressure_classes_pressure_class_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "Measurement")
+                        .WithMany("Readings")
+                        .HasForeignKey("MeasurementId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_readings_measurements_measurement_id");
+
+                    b.Navigation("Measurement");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany()
+                        .HasForeignKey("PairId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_pairs_pair_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_units_unit_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_units_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pressure_classes_pressure_class_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany("Halves")
+                        .HasForeignKey("PairId", "FamilyId")
+                        .HasPrincipalKey("Id", "FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_family_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", null)
+                        .WithMany()
+                        .HasForeignKey("PairId", "PressureClassId")
+                        .HasPrincipalKey("Id", "PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_pressure_class_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Part");
 
                     b.Navigation("PressureClass");
                 });
@@ -1838,6 +2756,21 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>
                 {
                     b.Navigation("Positions");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Navigation("Findings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Navigation("Readings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Navigation("Halves");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>

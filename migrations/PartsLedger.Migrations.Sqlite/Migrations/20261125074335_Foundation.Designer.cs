@@ -4,59 +4,49 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using PartsLedger.Data;
 
 #nullable disable
 
-namespace PartsLedger.Migrations.PostgreSql.Migrations
+namespace PartsLedger.Migrations.Sqlite.Migrations
 {
     [DbContext(typeof(LedgerContext))]
-    [Migration("20261125073538_Foundation")]
+    [Migration("20261125074335_Foundation")]
     partial class Foundation
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder
-                .HasAnnotation("ProductVersion", "10.0.15")
-                .HasAnnotation("Relational:MaxIdentifierLength", 63);
-
-            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
+            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number_key");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<string>("Source")
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("source")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("source");
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
@@ -78,63 +68,55 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Make")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("make")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("make");
 
                     b.Property<string>("MakeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("make_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("make_key");
 
                     b.Property<string>("Model")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("model")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("model");
 
                     b.Property<string>("ModelKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("model_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("model_key");
 
                     b.Property<string>("Option")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("option")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("option");
 
                     b.Property<string>("OptionKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("option_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("option_key");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("variant_id");
 
                     b.Property<int>("YearFrom")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("year_from");
 
                     b.Property<int?>("YearTo")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("year_to");
 
                     b.HasKey("Id")
@@ -145,7 +127,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasIndex("MakeKey", "ModelKey", "YearFrom", "OptionKey", "VariantId")
                         .IsUnique()
-                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_varian~");
+                        .HasDatabaseName("ix_applications_make_key_model_key_year_from_option_key_variant_id");
 
                     b.ToTable("applications", null, t =>
                         {
@@ -159,78 +141,70 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<long?>("Bore")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("bore");
 
                     b.Property<long?>("ClearanceMax")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("clearance_max");
 
                     b.Property<long?>("ClearanceMin")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("clearance_min");
 
                     b.Property<long?>("ClearanceTarget")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("clearance_target");
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
 
                     b.Property<long?>("Displacement")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("displacement");
 
                     b.Property<long?>("FormLimit")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("form_limit");
 
                     b.Property<string>("HousingMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("housing_material")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("housing_material");
 
                     b.Property<long?>("LandLength")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("land_length");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.Property<string>("ValveFit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("valve_fit")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("valve_fit");
 
                     b.Property<string>("ValveMaterial")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("valve_material")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("valve_material");
 
                     b.HasKey("Id")
                         .HasName("pk_families");
@@ -263,21 +237,19 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<int>("PackId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pack_id");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("quantity");
 
                     b.HasKey("Id")
@@ -302,79 +274,70 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<long>("Cost")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("cost");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("kind")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
 
                     b.Property<int?>("LeadDays")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lead_days");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number");
 
                     b.Property<string>("NumberKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("number_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number_key");
 
                     b.Property<int?>("PressureClassId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<long?>("Price")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("price");
 
                     b.Property<string>("Service")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("service")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("service");
 
                     b.Property<bool>("Supplied")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("supplied");
 
                     b.Property<string>("Tracking")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("tracking")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tracking");
 
                     b.Property<string>("Unit")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("unit")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("unit");
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
@@ -408,46 +371,41 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.Property<string>("PartGroup")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("part_group")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("part_group");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<int>("Position")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("quantity");
 
                     b.Property<string>("Renew")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("renew")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("renew");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -474,42 +432,37 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
 
                     b.Property<long>("Minus")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("minus");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.Property<long>("Plus")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("plus");
 
                     b.Property<long>("Relief")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("relief");
 
                     b.HasKey("Id")
@@ -529,29 +482,26 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<int>("NewId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("new_id");
 
                     b.Property<int>("OldId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("old_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("quantity");
 
                     b.Property<string>("SupersessionRule")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("supersession_rule")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("supersession_rule");
 
                     b.HasKey("Id")
                         .HasName("pk_supersessions");
@@ -577,64 +527,56 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<DateOnly?>("BuiltFrom")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("built_from");
 
                     b.Property<DateOnly?>("BuiltTo")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("built_to");
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
 
                     b.Property<int>("FamilyId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("note")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
 
                     b.Property<int>("PressureClassId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("pressure_class_id");
 
                     b.Property<string>("Rotation")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("rotation")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rotation");
 
                     b.Property<string>("SerialFrom")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("serial_from")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("serial_from");
 
                     b.Property<string>("SerialTo")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("serial_to")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("serial_to");
 
                     b.HasKey("Id")
                         .HasName("pk_variants");
@@ -655,44 +597,676 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Finding")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("finding");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("position");
+
+                    b.HasKey("Id")
+                        .HasName("pk_core_findings");
+
+                    b.HasIndex("CoreId", "Position")
+                        .IsUnique()
+                        .HasDatabaseName("ix_core_findings_core_id_position");
+
+                    b.ToTable("core_findings", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_core_findings_finding", "finding in ('good', 'worn', 'damaged', 'missing', 'wrong-part')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("ConditionOnArrival")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("condition_on_arrival");
+
+                    b.Property<long>("Deposit")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("deposit");
+
+                    b.Property<int?>("FamilyId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Grade")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("grade");
+
+                    b.Property<string>("ReceivedFrom")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("received_from");
+
+                    b.Property<DateOnly?>("ReceivedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("received_on");
+
+                    b.Property<string>("Serial")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("serial");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tag");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tag_key");
+
+                    b.Property<int?>("VariantId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("variant_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_cores");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_cores_tag_key");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_cores_variant_id");
+
+                    b.HasIndex("FamilyId", "State")
+                        .HasDatabaseName("ix_cores_family_id_state");
+
+                    b.ToTable("cores", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_cores_deposit", "deposit >= 0");
+
+                            t.HasCheckConstraint("ck_cores_grade", "grade in ('sound', 'worn', 'parts-only', 'hopeless')");
+
+                            t.HasCheckConstraint("ck_cores_state", "state in ('arrived', 'graded', 'torn-down', 'sent-back', 'scrapped')");
+
+                            t.HasCheckConstraint("ck_cores_torn_down_is_graded", "state <> 'torn-down' or grade is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("Amount")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("amount");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("CoreId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Entry")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("entry");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<int>("Settles")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("settles");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_deposit_entries");
+
+                    b.HasIndex("CoreId", "Settles")
+                        .IsUnique()
+                        .HasDatabaseName("ix_deposit_entries_core_id_settles");
+
+                    b.ToTable("deposit_entries", null, t =>
+                        {
+                            t.HasTrigger("deposit_entries_append_only");
+
+                            t.HasCheckConstraint("ck_deposit_entries_entry", "entry in ('owed', 'given-back', 'kept')");
+
+                            t.HasCheckConstraint("ck_deposit_entries_settles", "(entry = 'owed' and settles = 0) or (entry <> 'owed' and settles = 1)");
+
+                            t.HasCheckConstraint("ck_deposit_entries_sign", "(entry = 'owed' and amount > 0) or (entry <> 'owed' and amount < 0)");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.GaugeRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<DateOnly?>("CalibratedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("calibrated_on");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("due_on");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<long>("Uncertainty")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("uncertainty");
+
+                    b.HasKey("Id")
+                        .HasName("pk_gauges");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_gauges_code_key");
+
+                    b.ToTable("gauges", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_gauges_dates", "calibrated_on <= due_on");
+
+                            t.HasCheckConstraint("ck_gauges_uncertainty", "uncertainty > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Characteristic")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("characteristic");
+
+                    b.Property<int>("GaugeId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("gauge_id");
+
+                    b.Property<int>("MilliCelsius")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("milli_celsius");
+
+                    b.Property<long>("TakenAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("taken_at");
+
+                    b.Property<int>("UnitId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_measurements");
+
+                    b.HasIndex("GaugeId")
+                        .HasDatabaseName("ix_measurements_gauge_id");
+
+                    b.HasIndex("UnitId", "Characteristic", "TakenAt")
+                        .IsUnique()
+                        .HasDatabaseName("ix_measurements_unit_id_characteristic_taken_at");
+
+                    b.ToTable("measurements", null, t =>
+                        {
+                            t.HasTrigger("measurements_append_only");
+
+                            t.HasCheckConstraint("ck_measurements_characteristic", "characteristic in ('bore', 'spool')");
+
+                            t.HasCheckConstraint("ck_measurements_temperature", "milli_celsius >= -40000 and milli_celsius <= 150000");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
+
+                    b.Property<string>("CodeKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
+
+                    b.Property<long>("Cost")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("cost");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job");
+
+                    b.Property<long?>("JobUntil")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_until");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("location_id");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("origin");
+
+                    b.Property<int>("PressureClassId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<bool>("Released")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("released");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("state");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pairs");
+
+                    b.HasAlternateKey("Id", "FamilyId")
+                        .HasName("ak_pairs_id_family_id");
+
+                    b.HasAlternateKey("Id", "PressureClassId")
+                        .HasName("ak_pairs_id_pressure_class_id");
+
+                    b.HasIndex("CodeKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pairs_code_key");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_pairs_location_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_pairs_pressure_class_id");
+
+                    b.HasIndex("FamilyId", "PressureClassId", "State")
+                        .HasDatabaseName("ix_pairs_family_id_pressure_class_id_state");
+
+                    b.ToTable("pairs", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_pairs_cost", "cost >= 0");
+
+                            t.HasCheckConstraint("ck_pairs_origin", "origin in ('as-received', 'by-selection')");
+
+                            t.HasCheckConstraint("ck_pairs_parted_has_no_place", "state = 'together' or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_pairs_state", "state in ('together', 'taken-apart', 'condemned', 'gone')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int?>("AngleDegrees")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("angle_degrees");
+
+                    b.Property<long?>("Depth")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("depth");
+
+                    b.Property<long>("Diameter")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("diameter");
+
+                    b.Property<long>("MeasurementId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("measurement_id");
+
+                    b.Property<int>("Sequence")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sequence");
+
+                    b.HasKey("Id")
+                        .HasName("pk_readings");
+
+                    b.HasIndex("MeasurementId", "Sequence")
+                        .IsUnique()
+                        .HasDatabaseName("ix_readings_measurement_id_sequence");
+
+                    b.ToTable("readings", null, t =>
+                        {
+                            t.HasTrigger("readings_append_only");
+
+                            t.HasCheckConstraint("ck_readings_diameter", "diameter > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("Detail")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("detail");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pair_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<int?>("UnitId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("unit_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_unit_events");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_unit_events_core_id");
+
+                    b.HasIndex("PairId")
+                        .HasDatabaseName("ix_unit_events_pair_id");
+
+                    b.HasIndex("UnitId")
+                        .HasDatabaseName("ix_unit_events_unit_id");
+
+                    b.ToTable("unit_events", null, t =>
+                        {
+                            t.HasTrigger("unit_events_append_only");
+
+                            t.HasCheckConstraint("ck_unit_events_about_something", "core_id is not null or unit_id is not null or pair_id is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("core_id");
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("family_id");
+
+                    b.Property<string>("Job")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job");
+
+                    b.Property<int?>("LocationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("location_id");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pair_id");
+
+                    b.Property<int?>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<int?>("PressureClassId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("role");
+
+                    b.Property<int?>("ShimCount")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shim_count");
+
+                    b.Property<long?>("ShimStack")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shim_stack");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tag");
+
+                    b.Property<string>("TagKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tag_key");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_units");
+
+                    b.HasIndex("CoreId")
+                        .HasDatabaseName("ix_units_core_id");
+
+                    b.HasIndex("LocationId")
+                        .HasDatabaseName("ix_units_location_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_units_part_id");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_units_pressure_class_id");
+
+                    b.HasIndex("TagKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_tag_key");
+
+                    b.HasIndex("PairId", "FamilyId")
+                        .HasDatabaseName("ix_units_pair_id_family_id");
+
+                    b.HasIndex("PairId", "PressureClassId")
+                        .HasDatabaseName("ix_units_pair_id_pressure_class_id");
+
+                    b.HasIndex("PairId", "Role")
+                        .IsUnique()
+                        .HasDatabaseName("ix_units_pair_id_role");
+
+                    b.HasIndex("FamilyId", "Role", "State")
+                        .HasDatabaseName("ix_units_family_id_role_state");
+
+                    b.ToTable("units", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_units_gone_has_no_place", "state not in ('condemned', 'gone') or job is null");
+
+                            t.HasCheckConstraint("ck_units_no_place_in_a_pair", "pair_id is null or (location_id is null and job is null)");
+
+                            t.HasCheckConstraint("ck_units_paired_valve_has_class", "pair_id is null or role = 'housing' or pressure_class_id is not null");
+
+                            t.HasCheckConstraint("ck_units_role", "role in ('housing', 'valve')");
+
+                            t.HasCheckConstraint("ck_units_shim_stack", "shim_stack >= 0");
+
+                            t.HasCheckConstraint("ck_units_shims", "shim_count >= 0");
+
+                            t.HasCheckConstraint("ck_units_state", "state in ('serviceable', 'quarantine', 'condemned', 'gone')");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Hosting.RequestRow", b =>
                 {
                     b.Property<string>("RequestId")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("request_id")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
 
                     b.Property<string>("Answer")
                         .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("answer")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("answer");
 
                     b.Property<long>("At")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("at");
 
                     b.Property<string>("Fingerprint")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("fingerprint")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("fingerprint");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("kind")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("who")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
 
                     b.HasKey("RequestId")
                         .HasName("pk_requests");
@@ -707,16 +1281,14 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<string>("Name")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("value")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("value");
 
                     b.HasKey("Name")
                         .HasName("pk_settings");
@@ -728,38 +1300,33 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
 
                     b.Property<string>("Question")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("question")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("question");
 
                     b.Property<int>("Seconds")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("seconds");
 
                     b.Property<bool>("Teardown")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("teardown");
 
                     b.HasKey("Id")
@@ -779,24 +1346,21 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<int>("FeatureId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("feature_id");
 
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("value")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("value");
 
                     b.Property<int>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -816,45 +1380,38 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("AppliesTo")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("applies_to")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("applies_to");
 
                     b.Property<string>("AppliesToKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("applies_to_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("applies_to_key");
 
                     b.Property<string>("Severity")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("severity")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("severity");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("text")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("text");
 
                     b.Property<string>("TextHash")
                         .IsRequired()
                         .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("text_hash")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("text_hash");
 
                     b.HasKey("Id")
                         .HasName("pk_cautions");
@@ -873,48 +1430,43 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Expected")
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("expected")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("expected");
 
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("family_id");
 
                     b.Property<long?>("HighMillionths")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("high_millionths");
 
                     b.Property<long?>("LowMillionths")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("low_millionths");
 
                     b.Property<int>("Sequence")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("sequence");
 
                     b.Property<string>("Text")
                         .IsRequired()
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("text")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("text");
 
                     b.Property<string>("Unit")
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("unit")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("unit");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -940,37 +1492,32 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
                     b.Property<int?>("FamilyId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("family_id");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.Property<string>("NameKey")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name_key");
 
                     b.Property<string>("Note")
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("note")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
 
                     b.Property<int?>("VariantId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("variant_id");
 
                     b.HasKey("Id")
@@ -994,25 +1541,23 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
-
                     b.Property<long>("Left")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("quantity_left");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("transaction_id");
 
                     b.Property<long>("ValueLeft")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("value_left");
 
                     b.HasKey("Id")
@@ -1034,38 +1579,32 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
 
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("kind")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
 
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("name")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
 
                     b.HasKey("Id")
                         .HasName("pk_locations");
@@ -1084,35 +1623,31 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
 
                     b.Property<string>("CodeKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("code_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_key");
 
                     b.Property<DateOnly?>("CuredOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("cured_on");
 
                     b.Property<DateOnly?>("ExpiresOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("expires_on");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.HasKey("Id")
@@ -1135,29 +1670,27 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
-
                     b.Property<long>("BalanceId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("balance_id");
 
                     b.Property<long>("Open")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("still_open");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<long>("ReservationId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("reservation_id");
 
                     b.Property<long>("Reserved")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("reserved");
 
                     b.HasKey("Id")
@@ -1182,39 +1715,34 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
-
                     b.Property<long>("ExpiresAt")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("expires_at");
 
                     b.Property<string>("Job")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("job")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job");
 
                     b.Property<string>("JobKey")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("job_key")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job_key");
 
                     b.Property<long>("MadeAt")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("made_at");
 
                     b.Property<string>("MadeBy")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("made_by")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("made_by");
 
                     b.HasKey("Id")
                         .HasName("pk_reservations");
@@ -1232,44 +1760,41 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("condition")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("condition");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lot_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lot_slot");
 
                     b.Property<long>("OnHand")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("on_hand");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Reserved")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("reserved");
 
                     b.Property<long>("VerifiedOnHand")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("verified_on_hand");
 
                     b.HasKey("Id")
@@ -1301,48 +1826,44 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
-
                     b.Property<long>("At")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("at");
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("condition")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("condition");
 
                     b.Property<long>("Counted")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("counted");
 
                     b.Property<int>("LocationId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("location_id");
 
                     b.Property<int>("LotSlot")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lot_slot");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<bool>("Waiting")
-                        .HasColumnType("boolean")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("waiting");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("who")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
 
                     b.HasKey("Id")
                         .HasName("pk_stock_counts");
@@ -1364,11 +1885,11 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
             modelBuilder.Entity("PartsLedger.Data.Stock.StockFeedRow", b =>
                 {
                     b.Property<long>("Position")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("transaction_id");
 
                     b.HasKey("Position")
@@ -1388,50 +1909,46 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Condition")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("condition")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("condition");
 
                     b.Property<int?>("LocationId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("location_id");
 
                     b.Property<int?>("LotId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("lot_id");
 
                     b.Property<string>("Outside")
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("outside")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("outside");
 
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<long>("Quantity")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("quantity");
 
                     b.Property<long>("TransactionId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("transaction_id");
 
                     b.Property<long>("UnitCost")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("unit_cost");
 
                     b.Property<long>("Value")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("value");
 
                     b.HasKey("Id")
@@ -1470,19 +1987,19 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
             modelBuilder.Entity("PartsLedger.Data.Stock.StockPartRow", b =>
                 {
                     b.Property<int>("PartId")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("part_id");
 
                     b.Property<long>("OnHand")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("on_hand");
 
                     b.Property<long>("Value")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("value");
 
                     b.Property<long>("Version")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("version");
 
                     b.HasKey("PartId")
@@ -1500,57 +2017,49 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                 {
                     b.Property<long>("Id")
                         .ValueGeneratedOnAdd()
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
                     b.Property<string>("Act")
                         .IsRequired()
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("act")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("act");
 
                     b.Property<long>("At")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("at");
 
                     b.Property<string>("BelongsTo")
                         .HasMaxLength(20)
-                        .HasColumnType("character varying(20)")
-                        .HasColumnName("belongs_to")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("belongs_to");
 
                     b.Property<string>("BelongsToRef")
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("belongs_to_ref")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("belongs_to_ref");
 
                     b.Property<string>("RequestId")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("request_id")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
 
                     b.Property<long?>("ReversesId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("reverses_id");
 
                     b.Property<string>("Who")
                         .IsRequired()
                         .HasMaxLength(100)
-                        .HasColumnType("character varying(100)")
-                        .HasColumnName("who")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
 
                     b.Property<string>("Why")
                         .HasMaxLength(2000)
-                        .HasColumnType("character varying(2000)")
-                        .HasColumnName("why")
-                        .UseCollation("C");
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
 
                     b.HasKey("Id")
                         .HasName("pk_stock_transactions");
@@ -1577,7 +2086,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
             modelBuilder.Entity("PartsLedger.Data.Stock.StockUnfedRow", b =>
                 {
                     b.Property<long>("TransactionId")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("transaction_id");
 
                     b.HasKey("TransactionId")
@@ -1701,6 +2210,198 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasConstraintName("fk_variants_pressure_classes_pressure_class_id");
 
                     b.Navigation("Family");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreFindingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany("Findings")
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_core_findings_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_cores_variants_variant_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.DepositEntryRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_deposit_entries_cores_core_id");
+
+                    b.Navigation("Core");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.GaugeRow", "Gauge")
+                        .WithMany()
+                        .HasForeignKey("GaugeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_gauges_gauge_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_measurements_units_unit_id");
+
+                    b.Navigation("Gauge");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_pairs_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pairs_pressure_classes_pressure_class_id");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "Measurement")
+                        .WithMany("Readings")
+                        .HasForeignKey("MeasurementId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_readings_measurements_measurement_id");
+
+                    b.Navigation("Measurement");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitEventRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany()
+                        .HasForeignKey("PairId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_pairs_pair_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Unit")
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_unit_events_units_unit_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Unit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.UnitRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_units_families_family_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LocationRow", "Location")
+                        .WithMany()
+                        .HasForeignKey("LocationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_locations_location_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pressure_classes_pressure_class_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany("Halves")
+                        .HasForeignKey("PairId", "FamilyId")
+                        .HasPrincipalKey("Id", "FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_family_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", null)
+                        .WithMany()
+                        .HasForeignKey("PairId", "PressureClassId")
+                        .HasPrincipalKey("Id", "PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_units_pairs_pair_id_pressure_class_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Family");
+
+                    b.Navigation("Location");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Part");
 
                     b.Navigation("PressureClass");
                 });
@@ -1966,6 +2667,21 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>
                 {
                     b.Navigation("Positions");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Cores.CoreRow", b =>
+                {
+                    b.Navigation("Findings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.MeasurementRow", b =>
+                {
+                    b.Navigation("Readings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
+                {
+                    b.Navigation("Halves");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>
