@@ -1,8 +1,9 @@
 namespace PartsLedger.Hosting;
 
 /// <summary>Who sends a request; written beside everything it changes.</summary>
-public sealed record Caller(string Name)
+/// <param name="IsSupervisor">May do what needs a supervisor: take a pair apart, change a valve's class.</param>
+public sealed record Caller(string Name, bool IsSupervisor = false)
 {
-    /// <summary>Somebody at this machine's command line.</summary>
-    public static Caller CommandLine { get; } = new("command line");
+    /// <summary>Somebody at this machine's command line: whoever may use that may do anything.</summary>
+    public static Caller CommandLine { get; } = new("command line", IsSupervisor: true);
 }

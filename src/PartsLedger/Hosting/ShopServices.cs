@@ -19,6 +19,8 @@ public static class ShopServices
         services.AddSingleton<ShopSettings>();
         services.AddScoped<Ledger>();
         services.AddScoped<StockDesk>();
+        services.AddScoped<Fit.UnitDesk>();
+        services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();

@@ -1,0 +1,52 @@
+using FluentValidation;
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Fit;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Hosting;
+using PartsLedger.Stock;
+
+namespace PartsLedger.Fit;
+
+/// <summary>A pair whose halves were both measured is released: from then on it is offered as a supply in kits.</summary>
+public static class ReleasePair
+{
+    public sealed record Command(string RequestId, string Pair, string? Note = null) : IAct<UnitActed>;
+
+    public sealed class Validator : AbstractValidator<Command>
+    {
+        public Validator()
+        {
+            RuleFor(c => c.Pair).Named("pair code");
+            RuleFor(c => c.Note).ShortText("note");
+        }
+    }
+
+    /// <param name="measured">Ids of the halves that have a measurement.</param>
+    public static Refusal? Decide(PairRow pair, IReadOnlySet<int> measured)
+    {
+        if (pair.State != PairState.Together) return UnitRefusals.PairNotTogether(pair);
+        if (pair.Halves.Find(half => !measured.Contains(half.Id)) is { } half)
+            return new Refusal("NOT_MEASURED", $"{half.Tag} of pair {pair.Code} has no measurement.", "Measure both halves, then release the pair.");
+        if (pair.Valve() is { ShimCount: null } valve)
+            return new Refusal("SHIMS_UNKNOWN", $"The shims of valve {valve.Tag} were not recorded.", "Count and measure the shim stack before the pair is released.");
+        return null;
+    }
+
+    public sealed class Handler(UnitDesk desk) : IActHandler<Command, UnitActed>
+    {
+        public async Task<Outcome<UnitActed>> Handle(Command act, ActContext context, CancellationToken cancellation)
+        {
+            var pair = await desk.Pair(act.Pair, cancellation);
+            if (!pair.Succeeded) return pair.Refusal;
+            var halves = pair.Result.Halves.Select(half => half.Id).ToList();
+            var measured = (await context.Db.Measurements.Where(row => halves.Contains(row.UnitId)).Select(row => row.UnitId).Distinct()
+                .ToListAsync(cancellation)).ToHashSet();
+            if (Decide(pair.Result, measured) is { } refusal) return refusal;
+            pair.Result.Released = true;
+            pair.Result.Version++;
+            desk.Write(context, act.RequestId, "released", null, act.Note, pairId: pair.Result.Id);
+            return new UnitActed(pair.Result.Code, $"Pair {pair.Result.Code} is released.");
+        }
+    }
+}
