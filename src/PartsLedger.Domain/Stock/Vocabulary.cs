@@ -8,3 +8,9 @@ public enum StockCondition { New, Rebuilt, Used, Quarantine }
 
 /// <summary>The outside world's accounts: where pieces come from and go to when they are in no place of the shop.</summary>
 public enum OutsideWorld { Supplier, Customer, Scrap, Job, CountDifference, Opening }
+
+/// <summary>A list is reserved whole or not at all, or as much of it as is free.</summary>
+public enum ReserveRule { AllOrNothing, AsFarAsPossible }
+
+/// <summary>Which pieces a job takes: its reserved ones first and then free ones, only its reserved ones, or only free ones.</summary>
+public enum PullFrom { Either, Reserved, Free }

@@ -37,6 +37,8 @@ public static class ShopJson
         options.Converters.Add(new WordJson<LocationKind>());
         options.Converters.Add(new WordJson<StockCondition>());
         options.Converters.Add(new WordJson<OutsideWorld>());
+        options.Converters.Add(new WordJson<ReserveRule>());
+        options.Converters.Add(new WordJson<PullFrom>());
         options.Converters.Add(new WordJson<JobScope>());
         options.Converters.Add(new WordJson<KitPreference>());
         return options;

@@ -3,9 +3,8 @@ using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Kits;
-using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
-using PartsLedger.Domain.Stock;
+using PartsLedger.Stock;
 
 namespace PartsLedger.Kits;
 
@@ -14,7 +13,7 @@ namespace PartsLedger.Kits;
 /// that holds a piece of them at any depth, and what else is in those packs. The number of queries grows with the depth of chains and
 /// packs, not with the number of rows.
 /// </summary>
-public sealed class KitCatalogueReader(LedgerContext db)
+public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
 {
     // Longer lists of ids are asked for in several statements: every database bounds the parameters of one.
     private const int IdsPerQuery = 900;
@@ -58,7 +57,7 @@ public sealed class KitCatalogueReader(LedgerContext db)
         var parts = new Dictionary<int, KitPart>(ids.Count);
         foreach (var some in ids.Chunk(IdsPerQuery))
         {
-            var available = await Availability(some, cancellation);
+            var available = await Availability.Of(db, some, clock.GetUtcNow(), cancellation);
             var rows = await db.Parts.AsNoTracking().Where(row => some.Contains(row.Id))
                 .Select(row => new { row.Id, row.Number, row.Name, row.Kind, row.Service, Class = row.PressureClass!.Code, row.Cost, row.Supplied })
                 .ToListAsync(cancellation);
@@ -67,15 +66,6 @@ public sealed class KitCatalogueReader(LedgerContext db)
                     available.GetValueOrDefault(row.Id)));
         }
         return parts;
-    }
-
-    private async Task<Dictionary<int, Quantity>> Availability(int[] ids, CancellationToken cancellation)
-    {
-        var balances = await db.StockBalances.AsNoTracking()
-            .Where(row => ids.Contains(row.PartId) && row.Condition != StockCondition.Quarantine && row.Location.Kind != LocationKind.Quarantine)
-            .Select(row => new { row.PartId, row.OnHand, row.Reserved }).ToListAsync(cancellation);
-        return balances.GroupBy(row => row.PartId).ToDictionary(group => group.Key,
-            group => Quantity.FromThousandths(group.Sum(row => row.OnHand.Thousandths - row.Reserved.Thousandths)));
     }
 
     private async Task<List<KitCaution>> ReadCautions(VariantRow variant, IEnumerable<PartNumber> parts, CancellationToken cancellation)

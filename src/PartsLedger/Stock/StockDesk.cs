@@ -43,6 +43,10 @@ public sealed class StockDesk(LedgerContext db)
         return row is null ? StockRefusals.UnknownPart(number) : new StockPart(row.Id, row.Number, row.Tracking, PieceUnit.IsWhole(row.Unit));
     }
 
+    /// <summary>The number of a part that is known to exist.</summary>
+    public Task<string> Number(int partId, CancellationToken cancellation) =>
+        db.Parts.AsNoTracking().Where(row => row.Id == partId).Select(row => row.Number).SingleAsync(cancellation);
+
     public async Task<Outcome<StockPlace>> Place(string code, CancellationToken cancellation)
     {
         var key = Code.KeyOf(code);
