@@ -1,0 +1,42 @@
+using System.CommandLine;
+using PartsLedger.Exchange.Labels;
+using PartsLedger.Hosting;
+
+namespace PartsLedger.Commands;
+
+/// <summary><c>partsledger labels CODE… --out FILE [--sheet]</c>: labels for cores, halves, pairs, places and parts as PDF.</summary>
+internal static class LabelsCommand
+{
+    public static Command Make()
+    {
+        var codes = new Argument<string[]>("code") { Description = "Tags, pair codes, places or part numbers.", Arity = ArgumentArity.OneOrMore };
+        var output = new Option<FileInfo>("--out") { Description = "The PDF to write.", Required = true };
+        var sheet = new Option<bool>("--sheet") { Description = "On sheets of A4 instead of a label printer's roll." };
+        var database = new Option<string?>("--db") { Description = "The database; see the README." };
+        var command = new Command("labels", "Print labels as PDF.") { codes, output, sheet, database };
+        command.SetAction(async (parsed, cancellation) =>
+        {
+            var address = DatabaseAddress.Choose(parsed.GetValue(database));
+            if (!address.Succeeded) return await Refused(address.Refusal);
+            var opened = await ShopServices.Open(address.Result, cancellation);
+            if (!opened.Succeeded) return await Refused(opened.Refusal);
+            await using var services = opened.Result;
+            var labels = await services.GetRequiredService<Dispatcher>().Ask<LabelsFor.Query, IReadOnlyList<Label>>(new(parsed.GetValue(codes)!), cancellation);
+            if (!labels.Succeeded) return await Refused(labels.Refusal);
+
+            var file = parsed.GetValue(output)!;
+            if (file.Directory is not { Exists: true })
+                return await Refused(new("NO_FOLDER", $"There is no folder for {file.Name}.", "Make it first, or name another."));
+            await File.WriteAllBytesAsync(file.FullName, LabelPrinter.Print(labels.Result, parsed.GetValue(sheet) ? LabelPaper.Sheet : LabelPaper.Roll), cancellation);
+            Console.WriteLine($"{labels.Result.Count} labels in {file.Name}.");
+            return 0;
+        });
+        return command;
+    }
+
+    private static async Task<int> Refused(Domain.Outcomes.Refusal refusal)
+    {
+        await Console.Error.WriteLineAsync(refusal.ToString());
+        return 2;
+    }
+}
