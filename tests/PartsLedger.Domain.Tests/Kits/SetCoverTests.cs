@@ -8,7 +8,8 @@ namespace PartsLedger.Domain.Tests.Kits;
 /// Published set-covering problems with known optima: the solver must reach them, and its cover must be one.
 /// scp41 to scp410: J. E. Beasley, An algorithm for set covering problems, European Journal of Operational Research 31 (1987) 85-93,
 /// from the OR-Library; the optima are those of the literature, seen in two independent tables.
-/// Steiner triple problems: the systems of 9, 15 and 27 points; optima 5, 9 and 18 (OR-Library's Steiner collection).
+/// Steiner triple problems: stn9 and stn27 of the OR-Library's Steiner collection, optima 5 and 18. Its system of 15 points is not at hand;
+/// two others of that size are solved instead and checked by trying every choice.
 /// </summary>
 public sealed class SetCoverTests(ITestOutputHelper output)
 {
@@ -42,7 +43,8 @@ public sealed class SetCoverTests(ITestOutputHelper output)
     public void The_steiner_system_of_9_points_needs_5() => CheckSteiner(9, Nine, 5);
 
     [Fact]
-    public void The_steiner_system_of_15_points_needs_9() => CheckSteiner(15, Fifteen(), 9);
+    public void A_steiner_system_of_15_points_needs_what_trying_every_choice_finds() =>
+        Assert.All([Projective(), Bose()], triples => CheckSteiner(15, triples, LeastByTryingAll(15, triples)));
 
     [Fact]
     public void The_steiner_system_of_27_points_needs_18() => CheckSteiner(27, TwentySeven(), 18);
@@ -54,12 +56,31 @@ public sealed class SetCoverTests(ITestOutputHelper output)
     ];
 
     /// <summary>Points and lines of the projective space over two elements: 1 to 15 in binary, lines the triples that add up to nothing.</summary>
-    private static int[][] Fifteen() =>
+    private static int[][] Projective() =>
         [.. from first in Enumerable.Range(1, 15)
             from second in Enumerable.Range(first + 1, 15 - first)
             let third = first ^ second
             where third > second
             select new[] { first, second, third }];
+
+    /// <summary>Bose's construction on three copies of the whole numbers modulo five.</summary>
+    private static int[][] Bose()
+    {
+        static int point(int number, int copy) => 1 + number + 5 * (copy % 3);
+        var upright = Enumerable.Range(0, 5).Select(x => new[] { point(x, 0), point(x, 1), point(x, 2) });
+        var slanted = from x in Enumerable.Range(0, 5)
+                      from y in Enumerable.Range(x + 1, 4 - x)
+                      from copy in Enumerable.Range(0, 3)
+                      select new[] { point(x, copy), point(y, copy), point((x + y) * 3 % 5, copy + 1) };
+        return [.. upright, .. slanted];
+    }
+
+    private static int LeastByTryingAll(int points, int[][] triples)
+    {
+        var masks = triples.Select(triple => triple.Sum(point => 1 << (point - 1))).ToArray();
+        return Enumerable.Range(0, 1 << points).Where(chosen => Array.TrueForAll(masks, mask => (mask & chosen) != 0))
+            .Min(chosen => int.PopCount(chosen));
+    }
 
     /// <summary>
     /// Three copies of the nine: the triples within each copy, and across the copies every (x, y, z) where x = y = z or xyz is a triple.

@@ -1,0 +1,110 @@
+using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Outcomes;
+
+namespace PartsLedger.Domain.Kits;
+
+/// <summary>
+/// Answers what kit a job needs, provably best: least left uncovered; then cost, pieces short, surplus and lines, or pieces short before
+/// cost; ties by part number. The same catalogue and question give the same answer, in whatever order the catalogue lists things.
+/// </summary>
+public static class KitAnswering
+{
+    /// <returns>The answer, or <c>UNKNOWN_POSITION</c> when a worn position is none of the variant's.</returns>
+    /// <exception cref="OperationCanceledException">Cancelled before the best list was proved.</exception>
+    public static Outcome<KitAnswer> Answer(KitCatalogue catalogue, KitQuestion question, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(catalogue);
+        ArgumentNullException.ThrowIfNull(question);
+        if (UnknownPosition(catalogue.Variant, question.Worn) is { } refusal) return refusal;
+
+        var succession = new KitSuccession(catalogue.Supersessions);
+        var demand = new KitDemand(catalogue, question, succession);
+        var offers = new KitOffers(catalogue, demand, succession);
+        var solution = KitSolver.Solve(Problem(demand, offers.Usable, question.Prefer), cancellation);
+        return Describe(catalogue, question, succession, demand, offers, solution);
+    }
+
+    private static Refusal? UnknownPosition(KitVariant variant, IReadOnlyList<int> worn)
+    {
+        var known = variant.Positions.Select(position => position.Number).ToHashSet();
+        var unknown = worn.Where(number => !known.Contains(number)).Order().Select(number => (int?)number).FirstOrDefault();
+        if (unknown is not { } position) return null;
+        var nearest = Nearest.To(KitWords.Whole(position), known.Select(number => KitWords.Whole(number)));
+        return new("UNKNOWN_POSITION", $"Variant {variant.Code} has no position {KitWords.Whole(position)}.",
+            nearest.Count == 0 ? "Its parts list has no positions yet." : $"The nearest known ones are {KitWords.Listed(nearest)}.");
+    }
+
+    private static CoverProblem Problem(KitDemand demand, IReadOnlyList<KitOffer> offers, KitPreference prefer) => new(
+        demand.Wanted,
+        [.. offers.Select(offer => new CoverSupply(offer.Cost.TenThousandths, [.. offer.Ways.Select(way => Mode(demand, offer, way))],
+            offer.Available.WholeFloor, offer.Limit, offer.IsPack))],
+        prefer == KitPreference.Stock);
+
+    private static CoverMode Mode(KitDemand demand, KitOffer offer, KitWay way)
+    {
+        if (!offer.IsPack) return new(way.Covers, [], 0);
+        var brings = new List<ItemPieces>();
+        long unneeded = 0;
+        foreach (var (part, quantity) in way.Pieces)
+        {
+            if (demand.ItemOf(part) is { } item) brings.Add(new(item, quantity.Thousandths));
+            else unneeded = checked(unneeded + quantity.Thousandths);
+        }
+        return new(way.Covers, [.. brings.Where(pieces => pieces.Pieces > 0)], unneeded);
+    }
+
+    private static KitAnswer Describe(
+        KitCatalogue catalogue, KitQuestion question, KitSuccession succession, KitDemand demand, KitOffers offers, CoverSolution solution)
+    {
+        var used = new List<KitUse>();
+        for (var at = 0; at < offers.Usable.Count; at++)
+            if (solution.Quantities[at].Sum() > 0) used.Add(new(offers.Usable[at], solution.Quantities[at]));
+        var left = KitUse.Allocate(demand, used);
+
+        var words = new KitWords(catalogue, question, succession, demand, offers);
+        var uncovered = new List<KitUncovered>();
+        for (var at = 0; at < left.Length; at++)
+        {
+            if (left[at] == 0) continue;
+            var share = demand.Shares[at];
+            uncovered.Add(new(share.Position.Number, demand.Items[share.Item].Number.Text, Quantity.FromThousandths(left[at]),
+                words.WhyUncovered(share.Item, used)));
+        }
+        var surplus = Surplus(catalogue, demand, used);
+        var lines = used.Select(use => Line(use, words.WhyLine(use))).ToList();
+        return new(catalogue.Variant.Code, catalogue.Variant.Family, catalogue.Variant.PressureClass, question.Scope, question.Prefer,
+            uncovered.Count == 0,
+            [.. demand.Positions.Select(position => new KitNeed(
+                position.Number, position.Name, catalogue.Parts[position.Part].Number.Text, position.Quantity, words.WhyNeeded(position)))],
+            lines, surplus, uncovered,
+            Money.FromTenThousandths(solution.Objective.Cost), solution.Objective.Short, Quantity.FromThousandths(solution.Objective.Surplus),
+            [.. catalogue.Cautions.OrderByDescending(caution => caution.Severity).ThenBy(caution => caution.Text, StringComparer.Ordinal)],
+            [.. catalogue.Checks.OrderBy(check => check.Sequence).ThenBy(check => check.Text, StringComparer.Ordinal)],
+            [.. catalogue.Tools.OrderBy(tool => tool.Name, StringComparer.Ordinal).ThenBy(tool => tool.Note, StringComparer.Ordinal)]);
+    }
+
+    private static KitLine Line(KitUse use, string why)
+    {
+        var offer = use.Offer;
+        return new(offer.Part?.Number.Text ?? offer.Number.Text, offer.Name, offer.Kind, use.Quantity,
+            [.. use.Covered.Select(covered => covered.Position).Distinct().Order()], offer.Cost, offer.Cost * use.Quantity,
+            offer.Available, Math.Max(0, use.Quantity - offer.Available.WholeFloor), why);
+    }
+
+    private static List<KitSurplus> Surplus(KitCatalogue catalogue, KitDemand demand, List<KitUse> used)
+    {
+        var comesOut = new SortedDictionary<PartNumber, Quantity>();
+        foreach (var use in used.Where(use => use.Offer.IsPack))
+            for (var way = 0; way < use.Offer.Ways.Count; way++)
+                foreach (var (part, quantity) in use.Offer.Ways[way].Pieces)
+                    comesOut[part] = comesOut.GetValueOrDefault(part) + quantity * use.Quantities[way];
+        var surplus = new List<KitSurplus>();
+        foreach (var (part, quantity) in comesOut)
+        {
+            var wanted = demand.ItemOf(part) is { } item ? Quantity.FromThousandths(demand.Wanted[item]) : Quantity.Zero;
+            if (quantity > wanted) surplus.Add(new(catalogue.Parts[part].Number.Text, quantity - wanted));
+        }
+        return surplus;
+    }
+}
