@@ -6,7 +6,9 @@ namespace PartsLedger.Integration.Tests.Databases;
 
 public sealed class SqliteStore : Store
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("partsledger-test-").FullName;
+    // In memory where the system offers it: thousands of commits are tested here, not the disk.
+    private readonly string _folder = Directory.CreateDirectory(Path.Combine(Directory.Exists("/dev/shm") ? "/dev/shm" : Path.GetTempPath(),
+        "partsledger-test-" + Guid.NewGuid().ToString("n"))).FullName;
     private byte[] _empty = [];
 
     public override string Name => "sqlite";
