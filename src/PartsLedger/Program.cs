@@ -1,7 +1,4 @@
-using System.CommandLine;
-
-var root = new RootCommand("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.");
-return await root.Parse(args).InvokeAsync();
+return await PartsLedger.Commands.CommandLine.Run(args);
 
 /// <summary>Named so that tests can start the program.</summary>
 public sealed partial class Program;

@@ -1,6 +1,7 @@
 using FluentValidation;
 using PartsLedger.Data;
 using PartsLedger.Domain.Outcomes;
+using PartsLedger.Exchange;
 using PartsLedger.Kits;
 using PartsLedger.Stock;
 
@@ -22,6 +23,7 @@ public static class ShopServices
         services.AddScoped<Fit.UnitDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();
+        services.AddSingleton<FolderImporter>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();
         return services;

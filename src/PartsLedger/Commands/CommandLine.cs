@@ -1,0 +1,25 @@
+using System.CommandLine;
+
+namespace PartsLedger.Commands;
+
+/// <summary>The program's commands, and what a call that cannot be understood ends with.</summary>
+public static class CommandLine
+{
+    /// <summary>The exit status of every call that is of no use, in every command.</summary>
+    public const int Unusable = 2;
+
+    public static RootCommand Make()
+    {
+        var root = new RootCommand("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.");
+        root.Subcommands.Add(ImportCommand.Make());
+        return root;
+    }
+
+    /// <param name="configuration">Where the output goes; null for the console.</param>
+    public static async Task<int> Run(string[] args, InvocationConfiguration? configuration = null)
+    {
+        var call = Make().Parse(args);
+        var status = await call.InvokeAsync(configuration ?? new InvocationConfiguration());
+        return call.Errors.Count > 0 ? Unusable : status;
+    }
+}
