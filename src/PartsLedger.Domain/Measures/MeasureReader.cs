@@ -27,7 +27,9 @@ public static class MeasureReader
         var written = (text ?? "").Trim();
         var end = written.AsSpan().IndexOfAnyExcept(NumberCharacters);
         var (number, word) = end < 0 ? (written, "") : (written[..end], written[end..]);
-        if (written.Length > MaxLength || !TryReadNumber(number, out var numerator, out var denominator))
+
+        // A comma may mean a decimal point or thousands: nobody guesses.
+        if (written.Length > MaxLength || word.StartsWith(',') || !TryReadNumber(number, out var numerator, out var denominator))
         {
             fault = MeasureFault.NotANumber;
             return false;
