@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using PartsLedger.Catalog;
 using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Domain.Catalog;
@@ -24,7 +25,7 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
         var variant = await db.Variants.AsNoTracking()
             .Include(row => row.Family).Include(row => row.PressureClass).Include(row => row.Positions)
             .SingleOrDefaultAsync(row => row.CodeKey == key, cancellation);
-        if (variant is null) return await UnknownVariant(variantCode, cancellation);
+        if (variant is null) return Unknown.Variant(variantCode, await db.Variants.AsNoTracking().Select(row => row.Code).ToListAsync(cancellation));
 
         var reach = new Reach(db, cancellation);
         await reach.Explore([.. variant.Positions.Select(position => position.PartId).Distinct()]);
@@ -42,14 +43,6 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
             await ReadCautions(variant, numbers.Values, cancellation),
             await ReadChecks(variant, cancellation),
             await ReadTools(variant, cancellation));
-    }
-
-    private async Task<Refusal> UnknownVariant(string wanted, CancellationToken cancellation)
-    {
-        var known = await db.Variants.AsNoTracking().Select(row => row.Code).ToListAsync(cancellation);
-        var nearest = Nearest.To(wanted, known);
-        return new Refusal("UNKNOWN_VARIANT", $"There is no variant '{wanted}'.",
-            nearest.Count == 0 ? "No variant is known yet: import the catalogue first." : $"The nearest known ones are {string.Join(", ", nearest)}.");
     }
 
     private async Task<Dictionary<int, KitPart>> ReadParts(IReadOnlyCollection<int> ids, CancellationToken cancellation)

@@ -1,0 +1,69 @@
+using System.ComponentModel;
+using GraphQL;
+using PartsLedger.Hosting;
+using PartsLedger.Hosting.GraphQl;
+
+namespace PartsLedger.Catalog;
+
+/// <summary>What the API can be asked about the catalogue.</summary>
+public sealed class CatalogFields
+{
+    private CatalogFields() { }
+
+    [Description("One variant by its code. An unknown code is an error that names the nearest known ones.")]
+    public static async Task<VariantView?> Variant([FromServices] Dispatcher dispatcher,
+        [Description("The variant's code; case and spare spaces do not matter.")] string code,
+        CancellationToken cancellation) =>
+        await dispatcher.Answer<VariantByCode.Query, VariantView>(new(code), cancellation);
+
+    [Description("The variants, by code.")]
+    public static async Task<Connection<VariantView>> Variants([FromServices] Dispatcher dispatcher,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        [Description("Only those of this family, by its code.")] string? family = null,
+        [Description("Only those of this pressure class, by its code.")] string? pressureClass = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("variants", await dispatcher.Answer<FindVariants.Query, Page<VariantView>>(
+            new(family, pressureClass, PageRequest.Read("variants", first, after).OrRefuse()), cancellation));
+
+    [Description("One part by any of its numbers: its own, superseded or current, or an alias. An unknown number is an error "
+        + "that names the nearest known ones.")]
+    public static async Task<PartView?> Part([FromServices] Dispatcher dispatcher,
+        [Description("The number; case, spaces, dashes, dots and slashes do not matter.")] string number,
+        CancellationToken cancellation) =>
+        await dispatcher.Answer<PartByNumber.Query, PartView>(new(number), cancellation);
+
+    [Description("The parts of which a number begins with what is searched for, exact matches first, then by number.")]
+    public static async Task<Connection<FindParts.Hit>> Parts([FromServices] Dispatcher dispatcher,
+        [Description("A number or its beginning: own numbers, aliases and superseded numbers; case, spaces, dashes, dots and "
+            + "slashes do not matter. Every part when left out.")] string? search = null,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("parts", await dispatcher.Answer<FindParts.Query, Page<FindParts.Hit>>(
+            new(search, PageRequest.Read("parts", first, after).OrRefuse()), cancellation));
+
+    [Description("The packs that hold a part, at any depth, by number.")]
+    public static async Task<Connection<PacksContaining.Holding>> PacksContaining([FromServices] Dispatcher dispatcher,
+        [Description("Any number of the part.")] string part,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("packs-containing", await dispatcher.Answer<PacksContaining.Query, Page<PacksContaining.Holding>>(
+            new(part, PageRequest.Read("packs-containing", first, after).OrRefuse()), cancellation));
+
+    [Description("The positions at which a part is used, directly, inside packs or by way of supersessions, by variant and position.")]
+    public static async Task<Connection<WhereUsed.Use>> WhereUsed([FromServices] Dispatcher dispatcher,
+        [Description("Any number of the part.")] string part,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("where-used", await dispatcher.Answer<WhereUsed.Query, Page<WhereUsed.Use>>(
+            new(part, PageRequest.Read("where-used", first, after).OrRefuse()), cancellation));
+
+    [Description("The machines and the variants they carry, in order of entry.")]
+    public static async Task<Connection<ApplicationView>> Applications([FromServices] Dispatcher dispatcher,
+        [Description("Only this maker's; case does not matter.")] string? make = null,
+        [Description("Only this model; case does not matter.")] string? model = null,
+        [Description("Only those whose range holds this model year.")] int? year = null,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("applications", await dispatcher.Answer<FindApplications.Query, Page<ApplicationView>>(
+            new(make, model, year, PageRequest.Read("applications", first, after).OrRefuse()), cancellation));
+}

@@ -1,0 +1,120 @@
+using GraphQL;
+using Microsoft.AspNetCore.Http.Features;
+
+namespace PartsLedger.Hosting.GraphQl;
+
+/// <summary>GraphQL over HTTP: what a request's verb, headers and body mean and which status answers them.</summary>
+public sealed class GraphQlEndpoint(
+    IDocumentExecuter executer, IGraphQLTextSerializer serializer, ShopSchema schema, GraphQlLimits limits, GraphQlRequestReader reader,
+    IServiceScopeFactory scopes, ILogger<GraphQlEndpoint> log)
+{
+    /// <summary>A header that a page of another site cannot send without asking first; with it the browser's own origin mark does not matter.</summary>
+    public const string CustomHeader = "X-PartsLedger-Client";
+
+    public async Task Serve(HttpContext http)
+    {
+        var type = MediaTypes.Choose(http.Request.Headers.Accept);
+        using var time = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
+        try
+        {
+            if (!HttpMethods.IsGet(http.Request.Method) && !HttpMethods.IsPost(http.Request.Method))
+            {
+                http.Response.Headers.Allow = "GET, POST";
+                throw Unusable(StatusCodes.Status405MethodNotAllowed, "METHOD_NOT_ALLOWED",
+                    $"Nothing is served here by {http.Request.Method}.", "Send questions by POST or GET.");
+            }
+            if (ComesFromAnotherSite(http.Request))
+                throw Unusable(StatusCodes.Status403Forbidden, "CROSS_SITE", "A page of another site sent this.",
+                    $"Send the header {CustomHeader} with any value if that is meant.");
+            if (type is null)
+                throw Unusable(StatusCodes.Status406NotAcceptable, "NOT_ACCEPTABLE", "No media type was accepted that answers are written in.",
+                    $"Accept {MediaTypes.Json} or {MediaTypes.GraphQlResponse} in UTF-8.");
+            if (http.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } size) size.MaxRequestBodySize = limits.BodyBytes;
+
+            var byGet = HttpMethods.IsGet(http.Request.Method);
+            var asked = byGet ? reader.FromAddress(http.Request.Query) : await reader.FromBody(http.Request, time.Token);
+            time.CancelAfter(limits.Time);
+            List<ExecutionResult> results = [];
+            foreach (var request in asked.Requests) results.Add(await Execute(request, byGet, time.Token));
+            await Write(http, type, asked.IsBatch ? StatusCodes.Status200OK : Status(results[0], type, http), asked.IsBatch ? results : results[0]);
+        }
+        catch (UnusableRequest problem)
+        {
+            await Write(http, type ?? MediaTypes.Json, problem.Status, Failure(problem.Code, problem.Message));
+        }
+        catch (OperationCanceledException) when (!http.RequestAborted.IsCancellationRequested)
+        {
+            await Write(http, type ?? MediaTypes.Json, StatusCodes.Status503ServiceUnavailable,
+                Failure("TIMED_OUT", $"The answer was not found within {limits.Time.TotalSeconds:0.###} seconds. Ask for less at a time."));
+        }
+        catch (OperationCanceledException)
+        {
+            // Whoever asked has gone.
+        }
+    }
+
+    /// <summary>Runs the smallest question once.</summary>
+    public Task WarmUp(CancellationToken cancellation) =>
+        Execute(new("{ __typename }", null, Inputs.Empty, Inputs.Empty), byGet: false, cancellation);
+
+    private async Task<ExecutionResult> Execute(GraphQlRequest request, bool byGet, CancellationToken cancellation)
+    {
+        await using var scope = scopes.CreateAsyncScope();
+        var result = await executer.ExecuteAsync(new ExecutionOptions
+        {
+            Schema = schema,
+            Query = request.Query,
+            OperationName = request.OperationName,
+            Variables = request.Variables,
+            Extensions = request.Extensions,
+            RequestServices = scope.ServiceProvider,
+            CancellationToken = cancellation,
+            UserContext = byGet ? new Dictionary<string, object?> { [ReadOnlyByGet.Mark] = true } : [],
+            UnhandledExceptionDelegate = unhandled =>
+            {
+                log.LogError(unhandled.OriginalException, "A GraphQL question failed at {Path}", string.Join('.', unhandled.FieldContext?.Path ?? []));
+                return Task.CompletedTask;
+            },
+        });
+        if (result.Errors is { } errors && errors.Count > limits.Errors)
+        {
+            ExecutionErrors first = [];
+            foreach (var error in errors.Take(limits.Errors)) first.Add(error);
+            result.Errors = first;
+        }
+        return result;
+    }
+
+    /// <summary>
+    /// A caller who takes the GraphQL media type learns from the status that nothing was executed; one who takes plain JSON may mistake
+    /// such a status for a gateway's, so it gets 200 and the errors.
+    /// </summary>
+    private static int Status(ExecutionResult result, string type, HttpContext http)
+    {
+        if (result.Executed) return StatusCodes.Status200OK;
+        if (result.Errors?.Any(error => error.Code == ReadOnlyByGet.Code) is true)
+        {
+            http.Response.Headers.Allow = "POST";
+            return StatusCodes.Status405MethodNotAllowed;
+        }
+        return type == MediaTypes.GraphQlResponse ? StatusCodes.Status400BadRequest : StatusCodes.Status200OK;
+    }
+
+    /// <summary>A browser says where a request comes from; what is no browser says nothing and is no puppet of another site.</summary>
+    private static bool ComesFromAnotherSite(HttpRequest request) =>
+        request.Headers["Sec-Fetch-Site"].ToString() is not ("" or "same-origin" or "none") && !request.Headers.ContainsKey(CustomHeader);
+
+    private async Task Write(HttpContext http, string type, int status, object answer)
+    {
+        http.Response.StatusCode = status;
+        http.Response.ContentType = $"{type}; charset=utf-8";
+        http.Response.Headers.CacheControl = "no-store";
+        http.Response.Headers.XContentTypeOptions = "nosniff";
+        await serializer.WriteAsync(http.Response.Body, answer, http.RequestAborted);
+    }
+
+    private static ExecutionResult Failure(string code, string message) => new() { Errors = [new ExecutionError(message) { Code = code }] };
+
+    private static UnusableRequest Unusable(int status, string code, string sentence, string whatToDo) =>
+        new(status, new(code, sentence, whatToDo));
+}

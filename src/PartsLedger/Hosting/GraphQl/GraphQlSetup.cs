@@ -1,0 +1,59 @@
+using System.Text.Encodings.Web;
+using GraphQL;
+using GraphQL.DI;
+using GraphQL.Execution;
+using GraphQL.Utilities;
+using GraphQL.Validation.Complexity;
+using GraphQL.Validation.Rules.Custom;
+using GraphQLParser.AST;
+using PartsLedger.Catalog;
+
+namespace PartsLedger.Hosting.GraphQl;
+
+/// <summary>Registers the GraphQL schema and everything that stands between it and the wire.</summary>
+public static class GraphQlSetup
+{
+    public static IServiceCollection AddShopGraphQl(this IServiceCollection services, GraphQlLimits limits)
+    {
+        services.AddSingleton(limits);
+        services.AddSingleton(RootFields.Of<CatalogFields>());
+        services.AddScoped<CatalogLoaders>();
+        services.AddSingleton<GraphQlRequestReader>();
+        services.AddSingleton<GraphQlEndpoint>();
+        services.AddSingleton<IDocumentBuilder, DocumentGuard>();
+        services.AddSingleton<IConfigureExecution, DocumentCache>();
+        services.AddGraphQL(graph => graph
+            .AddSchema<ShopSchema>()
+            .AddAutoClrMappings()
+            .AddGraphTypes(typeof(ShopSchema).Assembly)
+            // The default escapes apostrophes and accented letters.
+            .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)
+            .AddErrorInfoProvider<ErrorMasking>()
+            // Serially: all fields of a request share one database context.
+            .AddExecutionStrategy<SerialExecutionStrategy>(OperationType.Query)
+            .AddValidationRule<ReadOnlyByGet>(useForCachedDocuments: true)
+            // Not AddComplexityAnalyzer: that one is skipped for cached documents, whose variables may ask for more than last time.
+            .AddValidationRule<ComplexityValidationRule>(useForCachedDocuments: true)
+            .Services.Configure<ComplexityOptions>((options, _) =>
+            {
+                options.MaxDepth = limits.Depth;
+                options.MaxComplexity = limits.Complexity;
+                options.DefaultListImpactMultiplier = limits.ListEstimate;
+            }));
+        return services;
+    }
+
+    /// <summary>Builds the schema now rather than at the first question, and finds its mistakes at start-up.</summary>
+    public static ShopSchema PrepareGraphQl(this IServiceProvider services)
+    {
+        var schema = services.GetRequiredService<ShopSchema>();
+        schema.Initialize();
+        schema.WithIntrospectionComplexityImpact(0);
+        schema.AllTypes["Decimal"]!.Description = "A number written with a decimal point, exact; money has at most four decimals, a quantity three.";
+        return schema;
+    }
+
+    /// <summary>The schema in the schema language, types and fields in alphabetical order.</summary>
+    public static string Text(this ShopSchema schema) => schema.Print(new PrintOptions { StringComparison = StringComparison.Ordinal })
+        .ReplaceLineEndings("\n").TrimEnd() + "\n";
+}

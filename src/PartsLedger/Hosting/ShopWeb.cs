@@ -1,0 +1,76 @@
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Hosting.GraphQl;
+
+namespace PartsLedger.Hosting;
+
+/// <summary>The web application: the API, its schema, a health check and a page that says what this is.</summary>
+public static class ShopWeb
+{
+    public const string DefaultUrls = "http://127.0.0.1:5080";
+
+    /// <summary>How long running requests get to end when the program is asked to stop.</summary>
+    public static readonly TimeSpan ShutdownTime = TimeSpan.FromSeconds(10);
+
+    /// <summary>Builds the application on one database, which must have been opened (see <see cref="DatabaseOpening"/>) before it is started.</summary>
+    /// <param name="address">Which database.</param>
+    /// <param name="urls">Where to listen, several parted by semicolons; port 0 takes a free one.</param>
+    /// <param name="limits">What one GraphQL request may cost; the usual limits when null.</param>
+    /// <param name="also">What a test puts beside or in place of the program's own services.</param>
+    public static WebApplication Build(
+        DatabaseAddress address, string urls = DefaultUrls, GraphQlLimits? limits = null, Action<IServiceCollection>? also = null)
+    {
+        // The program's own folder, not the folder it happens to be started from: a stray settings file there must not change it.
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical);
+        builder.WebHost.UseUrls(urls).ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = (limits ??= new()).BodyBytes;
+            kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
+        });
+        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = ShutdownTime);
+        builder.Services.AddPartsLedger(address);
+        builder.Services.AddShopGraphQl(limits ?? new());
+        also?.Invoke(builder.Services);
+
+        var app = builder.Build();
+        var schema = app.Services.PrepareGraphQl();
+        app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
+        app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
+        app.MapGet("/health", Health);
+        app.MapGet("/", () => Results.Text(Welcome, "text/html; charset=utf-8"));
+        return app;
+    }
+
+    /// <summary>Asks one small question, so that the first real one does not wait for what is made only once.</summary>
+    public static Task WarmUp(this WebApplication app, CancellationToken cancellation) =>
+        app.Services.GetRequiredService<GraphQlEndpoint>().WarmUp(cancellation);
+
+    private static async Task<IResult> Health(LedgerContext db, CancellationToken cancellation)
+    {
+        try
+        {
+            await db.PressureClasses.Select(row => row.Id).OrderBy(id => id).FirstOrDefaultAsync(cancellation);
+            return Results.Text("ok\n");
+        }
+        catch (Exception problem) when (problem is System.Data.Common.DbException or InvalidOperationException or TimeoutException)
+        {
+            return Results.Text("The database does not answer.\n", statusCode: StatusCodes.Status503ServiceUnavailable);
+        }
+    }
+
+    private const string Welcome = """
+        <!doctype html>
+        <html lang="en">
+        <meta charset="utf-8">
+        <meta name="viewport" content="width=device-width">
+        <title>PartsLedger</title>
+        <h1>PartsLedger</h1>
+        <p>Parts, kits and stock for shops that rebuild hydraulic pumps: what belongs in which pump, what is on the shelf, and what kit a job needs.</p>
+        <p>Programs ask by GraphQL at <code>/graphql</code>; <a href="/graphql/schema.graphql">the schema</a> says what can be asked.</p>
+        <p>The maker's service information, local codes and licensed practice come before anything this program says.</p>
+        </html>
+
+        """;
+}
