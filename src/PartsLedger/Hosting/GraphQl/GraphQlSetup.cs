@@ -7,6 +7,8 @@ using GraphQL.Validation.Complexity;
 using GraphQL.Validation.Rules.Custom;
 using GraphQLParser.AST;
 using PartsLedger.Catalog;
+using PartsLedger.Domain.Kits;
+using PartsLedger.Kits;
 
 namespace PartsLedger.Hosting.GraphQl;
 
@@ -16,6 +18,7 @@ public static class GraphQlSetup
     public static IServiceCollection AddShopGraphQl(this IServiceCollection services, GraphQlLimits limits)
     {
         services.AddSingleton(limits);
+        services.AddSingleton(RootFields.Of<KitFields>());
         services.AddSingleton(RootFields.Of<CatalogFields>());
         services.AddScoped<CatalogLoaders>();
         services.AddSingleton<GraphQlRequestReader>();
@@ -26,6 +29,11 @@ public static class GraphQlSetup
             .AddSchema<ShopSchema>()
             .AddAutoClrMappings()
             .AddGraphTypes(typeof(ShopSchema).Assembly)
+            .ConfigureSchema(schema =>
+            {
+                schema.RegisterTypeMapping<JobScope, JobScopeGraphType>();
+                schema.RegisterTypeMapping<KitPreference, PreferenceGraphType>();
+            })
             // The default escapes apostrophes and accented letters.
             .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)
             .AddErrorInfoProvider<ErrorMasking>()
