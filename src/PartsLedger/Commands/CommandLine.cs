@@ -12,6 +12,7 @@ public static class CommandLine
     {
         var root = new RootCommand("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.");
         root.Subcommands.Add(ImportCommand.Make());
+        root.Subcommands.Add(LabelsCommand.Make());
         return root;
     }
 
