@@ -6,6 +6,7 @@ var root = new RootCommand("PartsLedger: parts, kits and stock for shops that re
     ImportCommand.Make(),
     KitCommand.Make(),
     LabelsCommand.Make(),
+    StockValueCommand.Make(),
     ServeCommand.Make(),
     DemoCommand.Make(),
 };

@@ -14,3 +14,6 @@ public enum ReserveRule { AllOrNothing, AsFarAsPossible }
 
 /// <summary>Which pieces a job takes: its reserved ones first and then free ones, only its reserved ones, or only free ones.</summary>
 public enum PullFrom { Either, Reserved, Free }
+
+/// <summary>What became of one counted line: it agreed, its difference was posted, or it must be counted once more.</summary>
+public enum CountVerdict { Agreed, Posted, CountAgain }

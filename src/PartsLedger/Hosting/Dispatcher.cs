@@ -46,6 +46,10 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
                 // Full jitter, growing to about 100 ms: callers that collided do not collide again in step.
                 await Task.Delay(TimeSpan.FromMilliseconds(RandomNumberGenerator.GetInt32(1, Math.Min(4 << Math.Min(run, 5), 100))), cancellation);
             }
+            catch (TooLargeToKeep)
+            {
+                return new Refusal("TOO_LARGE", "A quantity or a value would become larger than can be kept.", "Check the quantities and the costs.");
+            }
             catch (Exception lost) when (LostRace(lost))
             {
                 return new Refusal("BUSY", "Too many others changed the same stock at the same moment.", "Try again with the same request id.");
@@ -119,3 +123,6 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
 
 /// <summary>What was read is no longer so: another caller came first. The dispatcher runs the act again.</summary>
 public sealed class RaceLost() : Exception("Another caller changed the same rows first.");
+
+/// <summary>What would be written is larger than the numbers it is kept in. The dispatcher takes back the act and refuses it.</summary>
+public sealed class TooLargeToKeep() : Exception("A number would be too large to keep.");

@@ -39,6 +39,8 @@ public static class ShopJson
         options.Converters.Add(new WordJson<OutsideWorld>());
         options.Converters.Add(new WordJson<ReserveRule>());
         options.Converters.Add(new WordJson<PullFrom>());
+        options.Converters.Add(new WordJson<CountVerdict>());
+        options.Converters.Add(new WordJson<Costing>());
         options.Converters.Add(new WordJson<JobScope>());
         options.Converters.Add(new WordJson<KitPreference>());
         return options;

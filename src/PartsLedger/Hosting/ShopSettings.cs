@@ -15,6 +15,15 @@ public sealed class ShopSettings
     public async Task<Costing> Costing(LedgerContext db, CancellationToken cancellation) =>
         Words.TryParse<Costing>(await Read(db, CostingName, cancellation), out var costing) ? costing : Domain.Stock.Costing.Average;
 
+    /// <summary>Waits for whoever chooses the costing at this moment, and keeps anybody else from choosing it until the commit.</summary>
+    public async Task HoldCosting(LedgerContext db, CancellationToken cancellation)
+    {
+        var there = await db.Database.ExecuteSqlAsync($"update settings set value = value where name = {CostingName}", cancellation);
+        if (there > 0) return;
+        var unchosen = Words.Of(Domain.Stock.Costing.Average);
+        await db.Database.ExecuteSqlAsync($"insert into settings (name, value) values ({CostingName}, {unchosen})", cancellation);
+    }
+
     /// <summary>A count that differs by more than this is counted again before the difference is posted.</summary>
     public async Task<Quantity> RecountAbove(LedgerContext db, CancellationToken cancellation) =>
         Quantity.TryParse(await Read(db, RecountAboveName, cancellation), out var limit) ? limit : Quantity.FromWhole(5);

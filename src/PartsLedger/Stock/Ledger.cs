@@ -44,6 +44,7 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
     /// <summary>Appends one transaction. <see cref="Begin"/> was called for every part that moves.</summary>
     /// <exception cref="InvariantViolation">A movement stays outside the shop or moves nothing.</exception>
     /// <exception cref="RaceLost">A place does not hold, unreserved, what is taken from it.</exception>
+    /// <exception cref="TooLargeToKeep">A part's quantity or value would be larger than the ledger's numbers.</exception>
     public async Task<StockTransactionRow> Post(
         Posting posting, IReadOnlyList<Movement> movements, ActContext context, CancellationToken cancellation)
     {
@@ -53,7 +54,15 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
             Act = posting.Act, RequestId = posting.RequestId, At = context.Now, Who = context.Caller.Name, Why = posting.Why,
             BelongsTo = posting.BelongsTo, BelongsToRef = posting.Reference, ReversesId = posting.Reverses,
         };
-        var holdings = await Value(transaction, movements, posting.Reverses, cancellation);
+        Dictionary<int, Holding> holdings;
+        try
+        {
+            holdings = await Value(transaction, movements, posting.Reverses, cancellation);
+        }
+        catch (OverflowException)
+        {
+            throw new TooLargeToKeep();
+        }
 
         foreach (var part in transaction.Lines.GroupBy(line => line.PartId))
         {
@@ -80,12 +89,13 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
         StockTransactionRow transaction, IReadOnlyList<Movement> movements, long? reverses, CancellationToken cancellation)
     {
         var holdings = new Dictionary<int, Holding>();
-        var costing = await settings.Costing(db, cancellation);
         var ids = movements.Select(movement => movement.PartId).Distinct().ToList();
+        Costing? costing = null;
         foreach (var some in ids.Chunk(900))
         {
             var rows = await db.StockParts.AsNoTracking().Where(row => some.Contains(row.PartId))
                 .Select(row => new { row.PartId, row.OnHand, row.Value, row.Part.Cost }).ToListAsync(cancellation);
+            costing ??= await CostingNow(nothingOnHand: rows.TrueForAll(row => row.OnHand == Quantity.Zero), cancellation);
             var layers = costing == Costing.Average ? null : (await db.CostLayers.AsNoTracking()
                 .Where(row => some.Contains(row.PartId) && row.Left != Quantity.Zero).OrderBy(row => row.Id).ToListAsync(cancellation))
                 .ToLookup(row => row.PartId, row => new CostLayer(row.TransactionId, row.Left, row.ValueLeft));
@@ -111,6 +121,13 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
             transaction.Lines.Add(Line(movement, movement.To, movement.Quantity, worth));
         }
         return holdings;
+    }
+
+    /// <summary>The first posting of all settles how the shop values its stock: nobody may choose otherwise at the same moment.</summary>
+    private async Task<Costing> CostingNow(bool nothingOnHand, CancellationToken cancellation)
+    {
+        if (nothingOnHand && !await db.StockLines.AnyAsync(cancellation)) await settings.HoldCosting(db, cancellation);
+        return await settings.Costing(db, cancellation);
     }
 
     private static StockLineRow Line(Movement movement, Slot slot, Quantity quantity, Money worth) => new()

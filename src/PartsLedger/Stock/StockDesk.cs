@@ -32,6 +32,12 @@ public sealed record StockBalance(
     public Slot Slot => Slot.In(Place.Id, LotId, Condition);
 }
 
+/// <summary>A place, or none.</summary>
+public sealed record MaybePlace(StockPlace? Place);
+
+/// <summary>A part, the place it is in and the lot it is of, all known to exist.</summary>
+public sealed record NamedPieces(StockPart Part, StockPlace Place, StockLot? Lot);
+
 /// <summary>Turns what people write into the ledger's rows, with the refusal that fits when there is no such thing.</summary>
 public sealed class StockDesk(LedgerContext db)
 {
@@ -55,6 +61,14 @@ public sealed class StockDesk(LedgerContext db)
         return row is null ? StockRefusals.UnknownLocation(code) : new StockPlace(row.Id, row.Code, row.Kind);
     }
 
+    /// <summary>The place, or none when none was given.</summary>
+    public async Task<Outcome<MaybePlace>> PlaceIfGiven(string? code, CancellationToken cancellation)
+    {
+        if (string.IsNullOrWhiteSpace(code)) return new MaybePlace(null);
+        var place = await Place(code, cancellation);
+        return place.Succeeded ? new MaybePlace(place.Result) : place.Refusal;
+    }
+
     /// <summary>The lot of this part. A code that only another part's lot has is refused as that.</summary>
     public async Task<Outcome<StockLot>> Lot(StockPart part, string code, CancellationToken cancellation)
     {
@@ -72,6 +86,21 @@ public sealed class StockDesk(LedgerContext db)
         var lot = await Lot(part, code, cancellation);
         return lot.Succeeded ? new MaybeLot(lot.Result) : lot.Refusal;
     }
+
+    /// <summary>Part, place and lot as one line names them, or the first of them that there is not.</summary>
+    public async Task<Outcome<NamedPieces>> Pieces(string part, string place, string? lot, CancellationToken cancellation)
+    {
+        var ofPart = await Part(part, cancellation);
+        if (!ofPart.Succeeded) return ofPart.Refusal;
+        var inPlace = await Place(place, cancellation);
+        if (!inPlace.Succeeded) return inPlace.Refusal;
+        var ofLot = await LotIfGiven(ofPart.Result, lot, cancellation);
+        return ofLot.Succeeded ? new NamedPieces(ofPart.Result, inPlace.Result, ofLot.Result.Lot) : ofLot.Refusal;
+    }
+
+    /// <summary>What the shop has of a part and what of that is reserved. True until the commit when the caller has the turn on the part.</summary>
+    public async Task<Shelf> Shelf(StockPart part, CancellationToken cancellation) =>
+        new(part, await Balances(part.Id, cancellation), await Reservations.OfParts(db, [part.Id], cancellation));
 
     /// <summary>The lot, made when it is new: only a receipt or a split makes lots.</summary>
     public async Task<StockLot> LotOrNew(
