@@ -1,7 +1,10 @@
+using System.Data;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Storage;
 using Npgsql;
 using PartsLedger.Data;
+using IDatabase = PartsLedger.Data.IDatabase;
 
 namespace PartsLedger.Migrations.PostgreSql;
 
@@ -21,6 +24,9 @@ public sealed class PostgreSqlDatabase : IDatabase
     {
         SqlState: PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.LockNotAvailable
     };
+
+    public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
+        db.Database.BeginTransactionAsync(IsolationLevel.RepeatableRead, cancellation);
 
     private static PostgresException? Find(Exception? exception)
     {

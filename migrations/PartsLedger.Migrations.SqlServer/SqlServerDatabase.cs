@@ -1,7 +1,10 @@
+using System.Data;
 using System.Globalization;
 using Microsoft.Data.SqlClient;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using PartsLedger.Data;
+using IDatabase = PartsLedger.Data.IDatabase;
 
 namespace PartsLedger.Migrations.SqlServer;
 
@@ -27,6 +30,14 @@ public sealed class SqlServerDatabase : IDatabase
 
     // 1205: deadlock victim; 1222: lock time-out; 3960, 3961: snapshot update conflict; 41302 … 41325: the same in memory-optimised tables.
     public bool IsLostRace(Exception exception) => Find(exception) is { Number: 1205 or 1222 or 3960 or 3961 or 41302 or 41305 or 41325 };
+
+    // Row versions where the database keeps them (alter database … set allow_snapshot_isolation on); else locks, and writers wait.
+    public async Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation)
+    {
+        var versions = await db.Database.SqlQueryRaw<int>(
+            "select cast(snapshot_isolation_state as int) as Value from sys.databases where database_id = db_id()").ToListAsync(cancellation);
+        return await db.Database.BeginTransactionAsync(versions is [1] ? IsolationLevel.Snapshot : IsolationLevel.Serializable, cancellation);
+    }
 
     private static SqlException? Find(Exception? exception)
     {

@@ -1,6 +1,9 @@
+using System.Data;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using PartsLedger.Data;
+using IDatabase = PartsLedger.Data.IDatabase;
 
 namespace PartsLedger.Migrations.Sqlite;
 
@@ -19,6 +22,10 @@ public sealed class SqliteDatabase : IDatabase
     public bool IsUniqueViolation(Exception exception) => Find(exception) is { SqliteExtendedErrorCode: 2067 or 1555 };
 
     public bool IsLostRace(Exception exception) => Find(exception) is { SqliteErrorCode: 5 or 6 or 517 };
+
+    // The driver begins this level deferred: a reader in WAL, which sees one moment and keeps nobody from writing.
+    public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
+        db.Database.BeginTransactionAsync(IsolationLevel.ReadUncommitted, cancellation);
 
     private static SqliteException? Find(Exception? exception)
     {

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 
 namespace PartsLedger.Data;
 
@@ -16,4 +17,9 @@ public interface IDatabase
 
     /// <summary>The work lost a race (deadlock, serialisation failure, busy, connection lost) and may be tried again from the start.</summary>
     bool IsLostRace(Exception exception);
+
+    /// <summary>
+    /// Begins a transaction for reading only, in which everything read is of one moment. Where the database can, nobody waits for it.
+    /// </summary>
+    Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation);
 }

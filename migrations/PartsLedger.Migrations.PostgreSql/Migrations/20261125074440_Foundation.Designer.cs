@@ -2169,6 +2169,10 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("value");
 
+                    b.Property<long>("VerifiedValue")
+                        .HasColumnType("bigint")
+                        .HasColumnName("verified_value");
+
                     b.Property<long>("Version")
                         .HasColumnType("bigint")
                         .HasColumnName("version");

@@ -510,6 +510,7 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     part_id = table.Column<int>(type: "integer", nullable: false),
                     on_hand = table.Column<long>(type: "bigint", nullable: false),
                     value = table.Column<long>(type: "bigint", nullable: false),
+                    verified_value = table.Column<long>(type: "bigint", nullable: false),
                     version = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>

@@ -2079,6 +2079,10 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("value");
 
+                    b.Property<long>("VerifiedValue")
+                        .HasColumnType("bigint")
+                        .HasColumnName("verified_value");
+
                     b.Property<long>("Version")
                         .HasColumnType("bigint")
                         .HasColumnName("version");

@@ -509,6 +509,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     part_id = table.Column<int>(type: "INTEGER", nullable: false),
                     on_hand = table.Column<long>(type: "INTEGER", nullable: false),
                     value = table.Column<long>(type: "INTEGER", nullable: false),
+                    verified_value = table.Column<long>(type: "INTEGER", nullable: false),
                     version = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>

@@ -1995,6 +1995,10 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("value");
 
+                    b.Property<long>("VerifiedValue")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("verified_value");
+
                     b.Property<long>("Version")
                         .HasColumnType("INTEGER")
                         .HasColumnName("version");

@@ -82,6 +82,9 @@ public sealed class StockPartRow
     public Quantity OnHand { get; set; }
     public Money Value { get; set; }
     public long Version { get; set; }
+
+    /// <summary>What it was worth when the ledger was last verified, up to the feed's position of that moment.</summary>
+    public Money VerifiedValue { get; set; }
 }
 
 /// <summary>What is left of one receipt, oldest used first: kept where the shop values its stock first in, first out.</summary>

@@ -20,6 +20,7 @@ public static class ShopServices
         services.AddSingleton<ShopSettings>();
         services.AddScoped<Ledger>();
         services.AddScoped<StockDesk>();
+        services.AddScoped<FeedPublisher>();
         services.AddScoped<Fit.UnitDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();

@@ -35,7 +35,7 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
             {
                 // Two first acts on a part collide here on the key; the one that loses runs again and finds the row.
                 await db.Database.ExecuteSqlAsync(
-                    $"insert into stock_parts (part_id, on_hand, value, version) values ({id}, 0, 0, 1)", cancellation);
+                    $"insert into stock_parts (part_id, on_hand, value, version, verified_value) values ({id}, 0, 0, 1, 0)", cancellation);
             }
             else await Reservations.FreeExpired(db, id, now, cancellation);
         }
