@@ -3,7 +3,6 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Storage;
 using Npgsql;
-using PartsLedger.Data;
 using IDatabase = PartsLedger.Data.IDatabase;
 
 namespace PartsLedger.Migrations.PostgreSql;

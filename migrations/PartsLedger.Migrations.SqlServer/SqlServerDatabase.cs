@@ -3,7 +3,6 @@ using System.Globalization;
 using Microsoft.Data.SqlClient;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
-using PartsLedger.Data;
 using IDatabase = PartsLedger.Data.IDatabase;
 
 namespace PartsLedger.Migrations.SqlServer;

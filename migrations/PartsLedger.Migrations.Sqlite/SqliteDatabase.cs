@@ -2,7 +2,6 @@ using System.Data;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
-using PartsLedger.Data;
 using IDatabase = PartsLedger.Data.IDatabase;
 
 namespace PartsLedger.Migrations.Sqlite;

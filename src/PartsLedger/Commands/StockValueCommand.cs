@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text.Json;
-using PartsLedger.Domain.Catalog;
 using PartsLedger.Hosting;
 using PartsLedger.Stock;
 

@@ -1,7 +1,6 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
-using PartsLedger.Data.Stock;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;

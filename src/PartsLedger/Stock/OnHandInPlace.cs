@@ -1,5 +1,4 @@
 using System.Globalization;
-using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;

@@ -26,7 +26,7 @@ public abstract class CountSpecification<TStore>(TStore store) : JobSpecificatio
     {
         await Receive(Seal, 10, cost: 2.00m);
         await Receive(LotSeal, 10, cost: 4.00m, lot: "L1");
-        var answer = await Count(new(Seal, Pieces(12)), new(LotSeal, Pieces(7), "L1"));
+        var answer = await Count(new CountStock.Line(Seal, Pieces(12)), new CountStock.Line(LotSeal, Pieces(7), "L1"));
         Assert.Equal([(CountVerdict.Posted, Pieces(2)), (CountVerdict.Posted, Pieces(-3))],
             answer.Lines.Select(line => (line.Verdict, line.Difference!.Value)));
         Assert.Equal([(Seal, Pieces(12), Each(24)), (LotSeal, Pieces(7), Each(28))], await Store.With(db =>
@@ -109,7 +109,7 @@ public abstract class CountSpecification<TStore>(TStore store) : JobSpecificatio
     {
         await Receive(Seal, 70);
         await Receive(LotSeal, 10, lot: "L1");
-        var answer = await Count(new(Seal, Pieces(1)), new(LotSeal, Pieces(9), "L1"));
+        var answer = await Count(new CountStock.Line(Seal, Pieces(1)), new CountStock.Line(LotSeal, Pieces(9), "L1"));
         Assert.Equal([CountVerdict.CountAgain, CountVerdict.Posted], answer.Lines.Select(line => line.Verdict));
         Assert.Equal((Pieces(70), Pieces(9)), (await OnHand(Seal, "A-01"), await OnHand(LotSeal, "A-01")));
     }
