@@ -11,19 +11,15 @@ public static class FileKinds
         () => new PressureClassesFile(), () => new FamiliesFile(), () => new PartsFile(), () => new AliasesFile(), () => new ContentsFile(),
         () => new SupersessionsFile(), () => new VariantsFile(), () => new PositionsFile(), () => new ApplicationsFile(),
         () => new FeatureGuideFile(), () => new FeaturesFile(), () => new LocationsFile(), () => new StockFile(), () => new CautionsFile(),
-        () => new ChecksFile(), () => new ToolsFile(),
+        () => new ChecksFile(), () => new ToolsFile(), () => new CoresFile(), () => new GaugesFile(), () => new UnitsFile(),
+        () => new MeasurementsFile(),
     ];
-
-    /// <summary>Kinds that are known, but not taken by the folder import yet.</summary>
-    private static readonly string[] Later = ["cores", "gauges", "units", "measurements"];
 
     /// <summary>New instances, one for each run.</summary>
     public static IReadOnlyList<FileKind> All => [.. InOrder.Select(make => make())];
 
     /// <summary>A new instance of the kind with this name.</summary>
     public static FileKind Make(string name) => All.First(kind => kind.Name == name);
-
-    public static bool IsForLater(string fileName) => Later.Contains(Plain(fileName), StringComparer.Ordinal);
 
     /// <summary>The kind's name that a file's name says, however it writes it (<c>Pressure Classes.xlsx</c>); null when it says none.</summary>
     public static string? NameOf(string fileName) => All.FirstOrDefault(kind => Layout.Plain(kind.Name) == Plain(fileName))?.Name;

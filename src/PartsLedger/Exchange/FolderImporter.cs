@@ -29,7 +29,7 @@ public sealed class FolderImporter(IServiceScopeFactory scopes, IDatabase databa
         var kinds = options.DryRun
             ? await Rehearse(looked.Result.Entries, rejects, caller, cancellation)
             : await TakeAll(looked.Result.Entries, rejects, caller, cancellation);
-        return new ImportReport(folder, options.DryRun, kinds, looked.Result.NotTakenYet, looked.Result.Ignored,
+        return new ImportReport(folder, options.DryRun, kinds, looked.Result.Ignored,
             kinds.Any(kind => kind.Rejects.Count > 0) ? rejects?.Path : null);
     }
 

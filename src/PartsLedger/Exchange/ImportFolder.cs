@@ -10,9 +10,6 @@ public sealed class ImportFolder
 
     public IReadOnlyList<Entry> Entries { get; private init; } = [];
 
-    /// <summary>Known kinds that the import does not take yet.</summary>
-    public IReadOnlyList<string> NotTakenYet { get; private init; } = [];
-
     public IReadOnlyList<string> Ignored { get; private init; } = [];
 
     /// <summary>A kind that the folder has a file of.</summary>
@@ -25,7 +22,7 @@ public sealed class ImportFolder
         if (File.Exists(folder))
             return new Refusal("NOT_A_FOLDER", $"{folder} is a file; the import reads a folder.", "Name the folder that holds the files.");
         if (!Directory.Exists(folder)) return new Refusal("FOLDER_MISSING", $"There is no folder {folder}.", "Check the path.");
-        List<string> later = [], ignored = [];
+        List<string> ignored = [];
         var files = new Dictionary<string, List<string>>(StringComparer.Ordinal);
         try
         {
@@ -37,7 +34,7 @@ public sealed class ImportFolder
                 if (name.StartsWith('.') || name.StartsWith("~$", StringComparison.Ordinal)) continue;
                 if (!SourceFiles.IsKnownExtension(path)) ignored.Add(name);
                 else if (FileKinds.NameOf(name) is { } kind) (files.TryGetValue(kind, out var some) ? some : files[kind] = []).Add(path);
-                else (FileKinds.IsForLater(name) ? later : ignored).Add(name);
+                else ignored.Add(name);
             }
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
@@ -49,7 +46,7 @@ public sealed class ImportFolder
                 "Name the files as the templates are named: parts.csv, contents.csv …");
         return new ImportFolder
         {
-            NotTakenYet = later, Ignored = ignored,
+            Ignored = ignored,
             Entries = [.. FileKinds.All.Where(kind => files.ContainsKey(kind.Name)).Select(kind => EntryOf(kind.Name, files[kind.Name]))],
         };
     }

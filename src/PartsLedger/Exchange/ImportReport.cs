@@ -21,7 +21,7 @@ public sealed record KindReport(
 /// <summary>What became of a folder.</summary>
 /// <param name="RejectsFolder">Where the rejected rows were written; null when none were.</param>
 public sealed record ImportReport(
-    string Folder, bool DryRun, IReadOnlyList<KindReport> Kinds, IReadOnlyList<string> NotTakenYet, IReadOnlyList<string> Ignored, string? RejectsFolder)
+    string Folder, bool DryRun, IReadOnlyList<KindReport> Kinds, IReadOnlyList<string> Ignored, string? RejectsFolder)
 {
     public int Taken => Kinds.Sum(kind => kind.Taken);
 

@@ -27,7 +27,6 @@ public static class ImportText
             if (kind.Rejects.Count > MostRejectsNamed)
                 await output.WriteLineAsync($"{kind.FileName}: {kind.Rejects.Count - MostRejectsNamed} more rejected rows.");
         }
-        if (report.NotTakenYet.Count > 0) await output.WriteLineAsync($"Not taken yet: {string.Join(", ", report.NotTakenYet)}");
         if (report.Ignored.Count > 0) await output.WriteLineAsync($"Ignored: {string.Join(", ", report.Ignored)}");
         await output.WriteLineAsync(Closing(report));
     }

@@ -32,6 +32,12 @@ public sealed class Registers(LedgerContext db, RejectedNames rejected, Cancella
     public Task<Register<Named>> Locations() =>
         Codes("location", "locations", db.Locations.Select(row => new Named(row.Id, row.Code, row.CodeKey)));
 
+    public Task<Register<Named>> Cores() => Codes("core", "cores", db.Cores.Select(row => new Named(row.Id, row.Tag, row.TagKey)));
+
+    public Task<Register<Named>> Gauges() => Codes("gauge", "gauges", db.Gauges.Select(row => new Named(row.Id, row.Code, row.CodeKey)));
+
+    public Task<Register<Named>> Units() => Codes("unit", "units", db.Units.Select(row => new Named(row.Id, row.Tag, row.TagKey)));
+
     private async Task<Register<Named>> Codes(string what, string kind, IQueryable<Named> rows) => new(what, Code.KeyOf,
         await rows.ToDictionaryAsync(row => row.Key, StringComparer.Ordinal, cancellation), row => row.Code, rejected.Of(kind));
 }

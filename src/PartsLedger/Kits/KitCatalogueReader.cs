@@ -3,8 +3,10 @@ using PartsLedger.Catalog;
 using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Outcomes;
+using PartsLedger.Domain.Stock;
 using PartsLedger.Stock;
 
 namespace PartsLedger.Kits;
@@ -39,7 +41,7 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
             parts.Values.ToDictionary(part => part.Number),
             [.. reach.Contents.Select(row => new PackContent(numbers[row.PackId], numbers[row.PartId], row.Quantity))],
             [.. reach.Supersessions.Select(row => new Supersession(numbers[row.OldId], numbers[row.NewId], row.Quantity, row.SupersessionRule))],
-            [],
+            await ReadPairs(variant, parts, cancellation),
             await ReadCautions(variant, numbers.Values, cancellation),
             await ReadChecks(variant, cancellation),
             await ReadTools(variant, cancellation));
@@ -59,6 +61,26 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
                     available.GetValueOrDefault(row.Id)));
         }
         return parts;
+    }
+
+    /// <summary>Measured and released pairs of the variant's family and class that nobody keeps, in a place where they may be used.</summary>
+    private async Task<List<PairSupply>> ReadPairs(VariantRow variant, Dictionary<int, KitPart> parts, CancellationToken cancellation)
+    {
+        var now = clock.GetUtcNow();
+        var pairs = await db.Pairs.AsNoTracking()
+            .Where(row => row.FamilyId == variant.FamilyId && row.PressureClassId == variant.PressureClassId && row.State == PairState.Together && row.Released
+                && (row.Job == null || row.JobUntil <= now) && row.Location!.Kind != LocationKind.Quarantine)
+            .Select(row => new
+            {
+                row.Code, row.Cost,
+                Housing = row.Halves.Where(half => half.Role == UnitRole.Housing).Select(half => half.PartId).FirstOrDefault(),
+                Valve = row.Halves.Where(half => half.Role == UnitRole.Valve).Select(half => half.PartId).FirstOrDefault(),
+            }).OrderBy(row => row.Code).ToListAsync(cancellation);
+
+        // A half whose part number nobody wrote down, or that no position of this variant leads to, meets no need.
+        return [.. pairs.Where(pair => pair is { Housing: { } housing, Valve: { } valve } && parts.ContainsKey(housing) && parts.ContainsKey(valve))
+            .Select(pair => new PairSupply(pair.Code, parts[pair.Housing!.Value].Number, parts[pair.Valve!.Value].Number, variant.Family.Code,
+                variant.PressureClass.Code, pair.Cost))];
     }
 
     private async Task<List<KitCaution>> ReadCautions(VariantRow variant, IEnumerable<PartNumber> parts, CancellationToken cancellation)

@@ -36,9 +36,10 @@ public static class StockValue
                 .Select(row => new
                 {
                     row.Part.NumberKey, row.Part.Number, row.Part.Name, row.Part.Unit, row.OnHand, row.Value,
-                    Places = db.StockBalances.Where(balance => query.ByPlace && balance.PartId == row.PartId && balance.OnHand != Quantity.Zero)
+                    Places = db.StockBalances.Where(balance => balance.PartId == row.PartId && balance.OnHand != Quantity.Zero)
                         .Select(balance => new { balance.Location.Code, balance.OnHand }).ToList(),
                 }).AsSingleQuery().ToListAsync(cancellation);
+            if (!query.ByPlace) rows.ForEach(row => row.Places.Clear());
             var parts = rows.OrderBy(row => row.NumberKey, StringComparer.Ordinal).Select(row => new PartValue(
                 row.Number, row.Name, row.Unit, row.OnHand, row.Value, Holding.Share(row.Value, Quantity.FromWhole(1), row.OnHand),
                 Spread(row.Value, row.OnHand, row.Places.GroupBy(place => place.Code).OrderBy(place => place.Key, StringComparer.Ordinal)

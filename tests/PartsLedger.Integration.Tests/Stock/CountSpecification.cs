@@ -29,8 +29,8 @@ public abstract class CountSpecification<TStore>(TStore store) : JobSpecificatio
         var answer = await Count(new CountStock.Line(Seal, Pieces(12)), new CountStock.Line(LotSeal, Pieces(7), "L1"));
         Assert.Equal([(CountVerdict.Posted, Pieces(2)), (CountVerdict.Posted, Pieces(-3))],
             answer.Lines.Select(line => (line.Verdict, line.Difference!.Value)));
-        Assert.Equal([(Seal, Pieces(12), Each(24)), (LotSeal, Pieces(7), Each(28))], await Store.With(db =>
-            db.StockParts.OrderBy(row => row.Part.Number).Select(row => ValueTuple.Create(row.Part.Number, row.OnHand, row.Value)).ToListAsync()));
+        Assert.Equal([(Seal, Pieces(12), Each(24)), (LotSeal, Pieces(7), Each(28))], (await Store.With(db =>
+            db.StockParts.Include(row => row.Part).OrderBy(row => row.Part.Number).ToListAsync())).Select(row => (row.Part.Number, row.OnHand, row.Value)));
         Assert.Equal("count", await Store.With(db => db.StockTransactions.Where(row => row.Id == answer.Transaction).Select(row => row.Act).SingleAsync()));
     }
 

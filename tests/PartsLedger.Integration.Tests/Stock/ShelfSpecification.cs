@@ -36,8 +36,8 @@ public abstract class ShelfSpecification<TStore>(TStore store) : JobSpecificatio
         var posted = await Done<ReturnToSupplier.Command, StockPosted>(Return(new(Seal, "A-01", Pieces(2)), new(LotSeal, "A-01", Pieces(3), "l1")));
         Assert.Equal(Pieces(3), await OnHand(Seal, "A-01"));
         Assert.Equal(Quantity.Zero, await OnHand(LotSeal, "A-01"));
-        Assert.Equal(("supplier-return", "RN 7"), await Store.With(db => db.StockTransactions.Where(row => row.Id == posted.Transaction)
-            .Select(row => ValueTuple.Create(row.BelongsTo, row.BelongsToRef)).SingleAsync()));
+        var transaction = await Store.With(db => db.StockTransactions.SingleAsync(row => row.Id == posted.Transaction));
+        Assert.Equal(("supplier-return", "RN 7"), (transaction.BelongsTo, transaction.BelongsToRef));
     }
 
     [Fact]

@@ -122,6 +122,34 @@ public sealed partial class RowCells
         });
     }
 
+    /// <summary>Several lengths with semicolons between them; at least one.</summary>
+    public IReadOnlyList<Length> Lengths(string column)
+    {
+        var lengths = new List<Length>();
+        if (IsEmpty(column)) Missing(column);
+        foreach (var text in Raw(column).Split(';', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (LengthUnits.TryRead(text, layout.UnitOf(column), out var length, out _) && length > Length.Zero && length.Nanometres <= Most) lengths.Add(length);
+            else
+            {
+                Reject(column, $"'{Brief(text)}' is no diameter; write numbers such as 15.875 with semicolons between them.");
+                break;
+            }
+        }
+        return lengths;
+    }
+
+    /// <summary>A temperature in thousandths of a degree Celsius, from −40 to 150 °C.</summary>
+    public int MilliCelsius(string column)
+    {
+        if (IsEmpty(column)) Missing(column);
+        else if (!TryNumber(column, out var degrees) || Math.Abs(degrees) > 1000) Reject(column, $"'{Brief(Raw(column))}' is no temperature.");
+        else if (TemperatureUnits.ToMilliCelsius(degrees, layout.UnitOf(column) ?? TemperatureUnits.Celsius) is < -40_000 or > 150_000)
+            Reject(column, $"{Brief(Raw(column))} degrees is no temperature anybody measures a piece at; check the unit.");
+        else return TemperatureUnits.ToMilliCelsius(degrees, layout.UnitOf(column) ?? TemperatureUnits.Celsius);
+        return 20_000;
+    }
+
     private bool IsNumber(string column) => TryNumber(column, out _);
 
     private bool TryNumber(string column, out decimal number) => decimal.TryParse(Raw(column),
