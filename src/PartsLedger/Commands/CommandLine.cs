@@ -8,13 +8,15 @@ public static class CommandLine
     /// <summary>The exit status of every call that is of no use, in every command.</summary>
     public const int Unusable = 2;
 
-    public static RootCommand Make()
+    public static RootCommand Make() => new("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.")
     {
-        var root = new RootCommand("PartsLedger: parts, kits and stock for shops that rebuild hydraulic pumps.");
-        root.Subcommands.Add(ImportCommand.Make());
-        root.Subcommands.Add(LabelsCommand.Make());
-        return root;
-    }
+        ImportCommand.Make(),
+        KitCommand.Make(),
+        LabelsCommand.Make(),
+        StockValueCommand.Make(),
+        ServeCommand.Make(),
+        DemoCommand.Make(),
+    };
 
     /// <param name="configuration">Where the output goes; null for the console.</param>
     public static async Task<int> Run(string[] args, InvocationConfiguration? configuration = null)
