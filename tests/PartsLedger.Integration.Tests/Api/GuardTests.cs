@@ -98,7 +98,8 @@ public sealed class GuardTests(ShopApi api)
     {
         var name = new string('x', 400_000);
         foreach (var query in (string[])["query($s: String!) { variant(code: $s) { code } }", "query($s: String!) { part(number: $s) { number } }",
-            "query($s: String!) { variants(family: $s) { nodes { code } } }"])
+            "query($s: String!) { variants(family: $s) { nodes { code } } }",
+            "query($s: String!) { kitFor(variant: $s, scope: FULL) { complete } }"])
         {
             var code = (await InAMoment(query, new { s = name })).GetProperty("errors")[0].GetProperty("extensions").GetProperty("code").GetString();
             Assert.StartsWith("UNKNOWN_", code, StringComparison.Ordinal);
