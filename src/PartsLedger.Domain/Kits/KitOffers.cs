@@ -46,7 +46,7 @@ internal sealed class KitOffers
     public IEnumerable<(KitPart Pack, KitPart Old)> PacksWithOldNumberOf(int item) =>
         from pack in _catalogue.Parts.Values
         where pack.Service == PartService.Separate && !_succession.IsOld(pack.Number) && IsPack(pack.Number) && !IsOfOtherClass(pack.Number)
-        let old = Pieces([(pack.Number, Quantity.FromWhole(1))], false, false).Opened.Select(piece => piece.Part).Order()
+        let old = Out([(pack.Number, Quantity.FromWhole(1))], inAssembly: false, keepWhole: false).Pieces.Select(piece => piece.Part).Order()
             .FirstOrDefault(part => _succession.IsOld(part)
                 && _succession.Today(part, Quantity.FromWhole(1)).Any(today => today.Part == _demand.Items[item].Number))
         where !old.IsEmpty
@@ -79,52 +79,68 @@ internal sealed class KitOffers
             Ways([(pair.Housing, Quantity.FromWhole(1)), (pair.Valve, Quantity.FromWhole(1))], inAssembly: true),
             pair.PressureClass != _catalogue.Variant.PressureClass || IsOfOtherClass(pair.Housing) || IsOfOtherClass(pair.Valve));
 
-    private List<KitWay> Ways(IReadOnlyList<(PartNumber Part, Quantity Quantity)> roots, bool inAssembly)
+    private KitWay[] Ways(IReadOnlyList<(PartNumber Part, Quantity Quantity)> roots, bool inAssembly)
     {
-        var (opened, numbers) = Pieces(roots, inAssembly, keepWhole: false);
-        var withHousing = numbers.Overlaps(_housings);
-        if (!numbers.Any(number => IsPack(number) && _demand.ItemOf(number) is not null)) return [Way(opened, withHousing)];
-
-        var kept = Way(Pieces(roots, inAssembly, keepWhole: true).Opened, withHousing);
-        var open = Way(opened, withHousing);
+        var opened = Out(roots, inAssembly, keepWhole: false);
+        var open = Way(opened, opened.WithHousing);
+        if (!opened.WithNeededPack) return [open];
+        var kept = Way(Out(roots, inAssembly, keepWhole: true), opened.WithHousing);
         // Opening adds nothing where no item gets more pieces than out of what was left whole.
         var adds = open.Covers.Any(cover => kept.Covers.FirstOrDefault(other => other.Item == cover.Item).Pieces < cover.Pieces);
         return adds ? [kept, open] : [kept];
     }
 
-    private (List<Piece> Opened, HashSet<PartNumber> Numbers) Pieces(
-        IReadOnlyList<(PartNumber Part, Quantity Quantity)> roots, bool inAssembly, bool keepWhole)
+    private Contents Out(IReadOnlyList<(PartNumber Part, Quantity Quantity)> roots, bool inAssembly, bool keepWhole)
     {
-        var pieces = new List<Piece>();
-        var numbers = new HashSet<PartNumber>();
-        foreach (var (part, quantity) in roots) Open(part, quantity, inAssembly, inAssembly);
-        return (pieces, numbers);
-
-        void Open(PartNumber part, Quantity quantity, bool inKit, bool inAssembly)
-        {
-            numbers.Add(part);
-            if (!_inside.TryGetValue(part, out var contents) || (keepWhole && _demand.ItemOf(part) is not null))
-            {
-                pieces.Add(new(part, quantity, inKit, inAssembly));
-                return;
-            }
-            var kind = _catalogue.Parts[part].Kind;
-            foreach (var content in contents)
-                Open(content.Part, quantity * content.Quantity, inKit || kind is PartKind.Kit or PartKind.Assembly, inAssembly || kind == PartKind.Assembly);
-        }
+        var contents = new Contents();
+        foreach (var (part, quantity) in roots) Open(part, quantity, inAssembly, inAssembly, keepWhole, contents);
+        return contents;
     }
 
-    private KitWay Way(List<Piece> pieces, bool withHousing)
+    private void Open(PartNumber part, Quantity quantity, bool inKit, bool inAssembly, bool keepWhole, Contents contents)
     {
-        var all = new SortedDictionary<PartNumber, Quantity>();
-        var covers = new SortedDictionary<int, long>();
-        foreach (var piece in pieces)
+        contents.WithHousing |= _housings.Count > 0 && _housings.Contains(part);
+        if (!_inside.TryGetValue(part, out var inside))
         {
-            all[piece.Part] = all.GetValueOrDefault(piece.Part) + piece.Quantity;
-            if (_demand.ItemOf(piece.Part) is { } item && MayServe(piece, withHousing))
-                covers[item] = checked(covers.GetValueOrDefault(item) + piece.Quantity.Thousandths);
+            contents.Pieces.Add(new(part, quantity, inKit, inAssembly));
+            return;
         }
-        return new([.. all.Select(entry => (entry.Key, entry.Value))], [.. covers.Where(entry => entry.Value > 0).Select(entry => new ItemPieces(entry.Key, entry.Value))]);
+        if (_demand.ItemOf(part) is not null)
+        {
+            contents.WithNeededPack = true;
+            if (keepWhole)
+            {
+                contents.Pieces.Add(new(part, quantity, inKit, inAssembly));
+                return;
+            }
+        }
+        var kind = _catalogue.Parts[part].Kind;
+        inAssembly |= kind == PartKind.Assembly;
+        inKit |= inAssembly || kind == PartKind.Kit;
+        foreach (var content in inside) Open(content.Part, quantity * content.Quantity, inKit, inAssembly, keepWhole, contents);
+    }
+
+    private KitWay Way(Contents contents, bool withHousing)
+    {
+        // One pack's contents stand in order already; the sort keeps equal numbers as they come, and they are added up.
+        var all = new List<(PartNumber Part, Quantity Quantity)>(contents.Pieces.Count);
+        var covers = new List<ItemPieces>();
+        foreach (var piece in Ordered(contents.Pieces))
+        {
+            if (all.Count > 0 && all[^1].Part == piece.Part) all[^1] = (piece.Part, all[^1].Quantity + piece.Quantity);
+            else all.Add((piece.Part, piece.Quantity));
+            if (piece.Quantity <= Quantity.Zero || _demand.ItemOf(piece.Part) is not { } item || !MayServe(piece, withHousing)) continue;
+            if (covers.Count > 0 && covers[^1].Item == item) covers[^1] = new(item, checked(covers[^1].Pieces + piece.Quantity.Thousandths));
+            else covers.Add(new(item, piece.Quantity.Thousandths));
+        }
+        return new(all, covers);
+    }
+
+    private static List<Piece> Ordered(List<Piece> pieces)
+    {
+        for (var at = 1; at < pieces.Count; at++)
+            if (pieces[at - 1].Part > pieces[at].Part) return [.. pieces.OrderBy(piece => piece.Part)];
+        return pieces;
     }
 
     private bool MayServe(Piece piece, bool withHousing)
@@ -147,6 +163,18 @@ internal sealed class KitOffers
         var own = _catalogue.Parts[part].PressureClass;
         return _otherClass[part] = (own is not null && own != _catalogue.Variant.PressureClass)
             || (_inside.TryGetValue(part, out var contents) && contents.Any(content => IsOfOtherClass(content.Part)));
+    }
+
+    /// <summary>What comes out when something is opened.</summary>
+    private sealed class Contents
+    {
+        public List<Piece> Pieces { get; } = [];
+
+        /// <summary>The variant's own housing is among it, at whatever level.</summary>
+        public bool WithHousing { get; set; }
+
+        /// <summary>A pack that is itself needed is among it.</summary>
+        public bool WithNeededPack { get; set; }
     }
 
     /// <param name="InKit">It comes out of a pack of kind kit or assembly.</param>

@@ -47,10 +47,10 @@ public sealed class SetCoverTests(ITestOutputHelper output)
         Assert.All([Projective(), Bose()], triples => CheckSteiner(15, triples, LeastByTryingAll(15, triples)));
 
     [Fact]
-    public void The_steiner_system_of_27_points_needs_18() => CheckSteiner(27, TwentySeven(), 18);
+    public void The_steiner_system_of_27_points_needs_18() => CheckSteiner(27, Tripled(Nine, 9), 18);
 
     /// <summary>The affine plane of order three: its twelve lines.</summary>
-    private static readonly int[][] Nine =
+    internal static readonly int[][] Nine =
     [
         [2, 3, 4], [1, 3, 5], [1, 2, 6], [5, 6, 7], [4, 6, 8], [4, 5, 9], [1, 8, 9], [2, 7, 9], [3, 7, 8], [1, 4, 7], [2, 5, 8], [3, 6, 9],
     ];
@@ -83,15 +83,20 @@ public sealed class SetCoverTests(ITestOutputHelper output)
     }
 
     /// <summary>
-    /// Three copies of the nine: the triples within each copy, and across the copies every (x, y, z) where x = y = z or xyz is a triple.
+    /// Three copies of a system: the triples within each copy, and across the copies every (x, y, z) where x = y = z or xyz is a triple.
     /// </summary>
-    private static int[][] TwentySeven()
+    internal static int[][] Tripled(int[][] triples, int points)
     {
-        var within = from copy in Enumerable.Range(0, 3) from triple in Nine select triple.Select(point => point + 9 * copy).ToArray();
-        var across = from x in Enumerable.Range(1, 9)
-                     from y in Enumerable.Range(1, 9)
-                     let z = x == y ? x : Nine.Single(triple => triple.Contains(x) && triple.Contains(y)).Single(point => point != x && point != y)
-                     select new[] { x, 9 + y, 18 + z };
+        var third = new int[points + 1, points + 1];
+        for (var point = 1; point <= points; point++) third[point, point] = point;
+        foreach (var triple in triples)
+            foreach (var x in triple)
+                foreach (var y in triple.Where(point => point != x))
+                    third[x, y] = triple.Single(point => point != x && point != y);
+        var within = from copy in Enumerable.Range(0, 3) from triple in triples select triple.Select(point => point + points * copy).ToArray();
+        var across = from x in Enumerable.Range(1, points)
+                     from y in Enumerable.Range(1, points)
+                     select new[] { x, points + y, 2 * points + third[x, y] };
         return [.. within, .. across];
     }
 

@@ -14,6 +14,7 @@ internal sealed partial class CoverSearch<T>
     private const int Passes = 4;
 
     private readonly T[] _dual;
+    private readonly T[] _startDual;    // as found for the whole part, before anything was taken
     private readonly T[] _reduced;      // reduced cost of a unit from stock
     private readonly long[] _first;     // most useful units from stock
     private readonly long[] _beyond;    // most useful units beyond it
@@ -234,12 +235,12 @@ internal sealed partial class CoverSearch<T>
                 best = value;
                 foreach (var row in rows) _bestGuide[row] = _guide[row];
             }
-            else if (++stale >= 6)
+            else if (++stale >= 5)
             {
                 (pace, stale) = (pace / 2, 0);
                 foreach (var row in rows) _guide[row] = _bestGuide[row];
             }
-            if (best >= target || pace < 0.002) break;
+            if (best >= target || pace < 0.005) break;
             var steep = 0.0;
             foreach (var row in rows)
             {
@@ -250,7 +251,7 @@ internal sealed partial class CoverSearch<T>
             var stride = pace * (Math.Max(target, best) * 1.02 - value) / steep;
             if (!(stride > 0)) break;
             foreach (var row in rows) _guide[row] = Math.Max(0, _guide[row] + stride * _slope[row]);
-            if (atPause is not null && step % 25 == 24) atPause();
+            if (atPause is not null && step % 40 == 39) atPause();
         }
         foreach (var row in rows) _dual[row] = T.CreateSaturating(_bestGuide[row]);
     }

@@ -16,12 +16,14 @@ internal sealed partial class CoverSearch<T>
 
     /// <summary>
     /// The least way to cover <paramref name="rows"/> from the current state that adds less than <paramref name="budget"/>, or null when
-    /// there is none. With <paramref name="any"/> the first such way found, not the least. The state is the same afterwards.
+    /// there is none. With <paramref name="any"/> the first such way found, not the least; while ties are compared, of the least ways
+    /// the one that the tie-break prefers. The state is the same afterwards.
     /// </summary>
     private Found? Search(int[] rows, T budget, bool any)
     {
         _nodes++;
         _cancellation.ThrowIfCancellationRequested();
+        if (_comparesTies && --_tieNodesLeft < 0) return null;
         var taken = new List<Pick>();
         var closed = new List<int>();
         var spent = T.Zero;
@@ -191,55 +193,59 @@ internal sealed partial class CoverSearch<T>
             PutBack(column, 1);
             if (rest is not null)
             {
-                budget = checked(cost + rest.Value);
-                best = new Found(budget, [new(column, 1), .. rest.Picks]);
+                best = Better(best, new Found(checked(cost + rest.Value), [new(column, 1), .. rest.Picks]), ref budget);
                 if (any) break;
             }
             _closed[column] = true;
             closed.Add(column);
         }
-        if (own && !(any && best is not null)) best = Search(live, budget, any) ?? best;
+        if (own && !(any && best is not null) && Search(live, budget, any) is { } last) best = Better(best, last, ref budget);
         Reopen(closed, 0);
         return best;
     }
 
+    /// <summary>The better of two, the new one being within the budget; from then on nothing worse than it is.</summary>
+    private Found Better(Found? best, Found found, ref T budget)
+    {
+        budget = _comparesTies ? checked(found.Value + T.One) : found.Value;
+        return best is null || found.Value < best.Value || Precedes(found.Picks, best.Picks) ? found : best;
+    }
+
+    /// <summary>The row to branch on: its columns that serve another row too, cheapest first, and whether it has others of its own.</summary>
     private (List<int> Shared, bool Own) Choose(int[] live)
     {
-        var chosen = -1;
-        var fewest = int.MaxValue;
+        var (chosen, fewest) = (-1, int.MaxValue);
         foreach (var row in live)
         {
-            var count = 0;
+            var (count, shared) = (0, false);
             foreach (var (column, _) in _layout.ColumnsOf[row])
-                if (IsOpen(column)) count++;
-            if (count > fewest || (count == fewest && _dual[row] <= _dual[chosen])) continue;
-            // A row that only its own columns cover is linked to the others by surplus alone: any other row is better to branch on.
-            if (!SharedColumns(row).Any()) continue;
+            {
+                if (!IsOpen(column)) continue;
+                if (++count > fewest) break;
+                shared = shared || ServesAnother(column, row);
+            }
+            // A row that only its own columns cover hangs together with others by surplus alone: any other row is better to branch on.
+            if (count > fewest || !shared || (count == fewest && _dual[row] <= _dual[chosen])) continue;
             (chosen, fewest) = (row, count);
         }
-        if (chosen >= 0)
-        {
-            var shared = SharedColumns(chosen).ToList();
-            var own = _layout.ColumnsOf[chosen].Any(entry => IsOpen(entry.Column) && !shared.Contains(entry.Column));
-            return (Cheapest(shared), own);
-        }
-        return (Cheapest([.. _layout.ColumnsOf[live[0]].Select(entry => entry.Column).Where(IsOpen)]), false);
 
-        IEnumerable<int> SharedColumns(int row) => _layout.ColumnsOf[row].Select(entry => entry.Column)
-            .Where(column => IsOpen(column) && ServesAnother(column, row));
-
-        bool ServesAnother(int column, int row)
+        var columns = new List<int>();
+        var own = false;
+        foreach (var (column, _) in _layout.ColumnsOf[chosen >= 0 ? chosen : live[0]])
         {
-            foreach (var (other, _) in _columns[column].Rows)
-                if (other != row && _need[other] > 0) return true;
-            return false;
+            if (!IsOpen(column)) continue;
+            if (chosen < 0 || ServesAnother(column, chosen)) columns.Add(column);
+            else own = true;
         }
+        columns.Sort((left, right) => _reduced[left].CompareTo(_reduced[right]) is var order and not 0 ? order : left - right);
+        return (columns, own);
+    }
 
-        List<int> Cheapest(List<int> columns)
-        {
-            columns.Sort((left, right) => _reduced[left].CompareTo(_reduced[right]) is var order and not 0 ? order : left - right);
-            return columns;
-        }
+    private bool ServesAnother(int column, int row)
+    {
+        foreach (var (other, _) in _columns[column].Rows)
+            if (other != row && _need[other] > 0) return true;
+        return false;
     }
 
     /// <summary>
@@ -268,8 +274,7 @@ internal sealed partial class CoverSearch<T>
             var rest = cost < budget ? Search(live, checked(budget - cost), any) : null;
             PutBack(chosen, units);
             if (rest is null) continue;
-            budget = checked(cost + rest.Value);
-            best = new Found(budget, units > 0 ? [new(chosen, units), .. rest.Picks] : rest.Picks);
+            best = Better(best, new Found(checked(cost + rest.Value), units > 0 ? [new(chosen, units), .. rest.Picks] : rest.Picks), ref budget);
             if (any) break;
         }
         _closed[chosen] = false;

@@ -3,21 +3,24 @@ namespace PartsLedger.Domain.Kits;
 /// <summary>A good answer to start from: the better it is, the more the bound cuts off. Nothing about it needs to be optimal.</summary>
 internal sealed partial class CoverSearch<T>
 {
-    private const int SuggestionsAtStart = 300;
+    private const int SuggestionsAtStart = 200;
 
     private Found FirstAnswer(int[] rows)
     {
         GatherColumns(rows);
         Ascend(rows);
         Found? best = null;
+        foreach (var row in rows) _guide[row] = double.CreateSaturating(_dual[row]);
         Improve();
         if (rows.Length > 1 && Evaluate(rows) < best!.Value)
         {
             Suggest(rows, best.Value, SuggestionsAtStart, Improve);
             Reduce();
             Ascend(rows);
+            foreach (var row in rows) _guide[row] = double.CreateSaturating(_dual[row]);
             Improve();
         }
+        foreach (var row in rows) _startDual[row] = _dual[row];
         return best!;
 
         void Improve()
@@ -27,14 +30,13 @@ internal sealed partial class CoverSearch<T>
         }
     }
 
-    /// <summary>Always takes the column with the least cost for the worth of what it covers, by the prices at hand; then drops what is idle.</summary>
+    /// <summary>Always takes the column with the least cost for the worth of what it covers, by the prices in <c>_guide</c>; then drops what is idle.</summary>
     private Found? Greedy(int[] rows)
     {
         var picks = new List<Pick>();
-        var worth = new double[_need.Length];
-        foreach (var row in rows) worth[row] = Math.Max(_guide[row], double.CreateSaturating(_dual[row]));
-        var floor = rows.Max(row => worth[row]) * 1e-3 + 1e-9;
-        while (rows.Any(row => _need[row] > 0))
+        var shortWeight = double.CreateSaturating(_shortWeight);
+        var floor = rows.Max(row => _guide[row]) * 1e-3 + 1e-9;
+        while (Array.Exists(rows, row => _need[row] > 0))
         {
             var (chosen, price) = (-1, double.PositiveInfinity);
             foreach (var column in _active)
@@ -42,13 +44,12 @@ internal sealed partial class CoverSearch<T>
                 if (!IsOpen(column)) continue;
                 var gain = 0.0;
                 foreach (var (row, covers) in _columns[column].Rows)
-                    if (_need[row] > 0) gain += Math.Min(covers, _need[row]) * (worth[row] + floor);
+                    if (_need[row] > 0) gain += Math.Min(covers, _need[row]) * (_guide[row] + floor);
                 if (gain <= 0) continue;
                 var supply = _columns[column].Supply;
                 var cost = _plainCost[column];
-                if (_used[supply] >= _supplies[supply].InStock) cost += double.CreateSaturating(_shortWeight);
-                if (_used[supply] > 0) cost -= 1;
-                if (cost / gain >= price) continue;
+                if (_used[supply] >= _supplies[supply].InStock) cost += shortWeight;
+                if (cost >= price * gain) continue;
                 (chosen, price) = (column, cost / gain);
             }
             if (chosen < 0) break;

@@ -1,27 +1,83 @@
 namespace PartsLedger.Domain.Kits;
 
 /// <summary>
-/// Of all optimal answers, the one with the most of the earliest supply, then of the next, and so on. Supply after supply is settled: the
-/// answer at hand says how much of it is possible, the search is asked whether one more still leaves an optimal answer.
+/// Of all optimal answers, the one with the most of the earliest supply, then of the next, and so on. Mostly there are few: the search is
+/// run once more, keeping what is as good and comparing. Where there are many, or where units ride along for nothing, supply after supply
+/// is settled: the answer at hand says how much of it is possible, the search is asked whether one more still leaves an optimal answer.
 /// </summary>
 internal sealed partial class CoverSearch<T>
 {
+    private const int SuggestionsForTies = 100;
+    private const int TieNodes = 400;
+
+    private bool _comparesTies;
+    private int _tieNodesLeft;
+
     private List<Pick> BreakTies(int[] rows, Found optimum)
     {
-        var columns = rows.SelectMany(row => _layout.ColumnsOf[row]).Select(entry => entry.Column).Distinct().ToList();
-        var supplies = columns.Select(column => _columns[column].Supply).Distinct().Where(supply => !_supplies[supply].IsSpare).Order().ToList();
+        var supplies = rows.SelectMany(row => _layout.ColumnsOf[row]).Select(entry => _columns[entry.Column].Supply).Distinct()
+            .Where(supply => !_supplies[supply].IsSpare).Order().ToList();
+        var columns = supplies.SelectMany(supply => _supplies[supply].Columns).ToList();
 
         // A unit that costs nothing could ride along in an optimal answer without being needed; if it is no pack, it must not.
         TakeAll(optimum.Picks);
         DropIdle(optimum.Picks, [.. optimum.Picks.Select(pick => pick.Column).Distinct()
             .Where(column => !_supplies[_columns[column].Supply].IsPack).OrderDescending()]);
         PutBackAll(optimum.Picks);
-        if (supplies.Count < 2) return optimum.Picks;
-        _refuseIdleUnits = supplies.Any(supply => _supplies[supply] is { IsPack: false, IsFree: true, InStock: > 1, Limit: > 1 });
+        if (supplies.Count < 2 && supplies.TrueForAll(supply => _supplies[supply].Columns.Length == 1)) return optimum.Picks;
+        var free = columns.Where(CanRideAlong).Select(column => _supplies[_columns[column].Supply]).ToList();
+        _refuseIdleUnits = free.Exists(supply => !supply.IsPack);
+        var answer = (free.Count == 0 ? CompareTies(rows, optimum) : null) ?? Settle(rows, supplies, optimum);
+        _refuseIdleUnits = false;
+        return answer;
+    }
 
+    /// <summary>Whether a unit of the column, after another of its supply, can be in an answer without adding to the objective.</summary>
+    private bool CanRideAlong(int column)
+    {
+        var laid = _columns[column];
+        var supply = _supplies[laid.Supply];
+        if (supply is not { IsFree: true, InStock: > 1, Limit: > 1 } || laid.Unneeded > 0) return false;
+        var several = supply.Columns.Length > 1;
+        return supply.IsPack
+            ? Array.TrueForAll(laid.Brings, brought => (several ? 1 : 2) * brought.Pieces <= _room[brought.Item])
+            : several || Array.Exists(laid.Rows, cover => cover.Covers < _need[cover.Row]);
+    }
+
+    /// <summary>Every optimal answer compared with every other, or null when that would take too long.</summary>
+    private List<Pick>? CompareTies(int[] rows, Found optimum)
+    {
+        (_comparesTies, _tieNodesLeft) = (true, TieNodes);
+        foreach (var row in rows) _dual[row] = _startDual[row];
+        var first = Search(rows, checked(optimum.Value + T.One), false);
+        _comparesTies = false;
+        if (_tieNodesLeft < 0) return null;
+        Outcomes.Invariant.Holds(first is not null && first.Value == optimum.Value);
+        return first.Picks;
+    }
+
+    /// <summary>Whether the first of two ways to cover the same rows has more of the earliest supply, or mode, in which they differ.</summary>
+    private bool Precedes(List<Pick> one, List<Pick> other)
+    {
+        var more = new SortedDictionary<int, long>();
+        foreach (var pick in one) more[pick.Column] = more.GetValueOrDefault(pick.Column) + pick.Units;
+        foreach (var pick in other) more[pick.Column] = more.GetValueOrDefault(pick.Column) - pick.Units;
+        foreach (var column in more.Keys)
+        {
+            var modes = _supplies[_columns[column].Supply].Columns;
+            var total = modes.Sum(mode => more.GetValueOrDefault(mode));
+            if (total != 0) return total > 0;
+            if (modes.Select(mode => more.GetValueOrDefault(mode)).FirstOrDefault(units => units != 0) is var units and not 0) return units > 0;
+        }
+        return false;
+    }
+
+    private List<Pick> Settle(int[] rows, List<int> supplies, Found optimum)
+    {
         var limit = checked(optimum.Value + T.One);
         var closed = new List<int>();
-        if (Bound(rows, limit, rows.Length >= RowsWorthSuggesting ? SuggestionsPerNode : 0, out var bound))
+        foreach (var row in rows) _dual[row] = _startDual[row];
+        if (Bound(rows, limit, rows.Length >= RowsWorthSuggesting ? SuggestionsForTies : 0, out var bound))
             CloseHopeless(checked(limit - bound), closed);
 
         var settled = new List<Pick>();
@@ -48,7 +104,6 @@ internal sealed partial class CoverSearch<T>
         }
         PutBackAll(settled);
         Reopen(closed, 0);
-        _refuseIdleUnits = false;
         return answer;
     }
 

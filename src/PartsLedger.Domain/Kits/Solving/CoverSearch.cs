@@ -43,6 +43,7 @@ internal sealed partial class CoverSearch<T> where T : struct, IBinaryInteger<T>
         _taken = new long[_columns.Length];
         _closed = new bool[_columns.Length];
         _dual = new T[_need.Length];
+        _startDual = new T[_need.Length];
         _reduced = new T[_columns.Length];
         _first = new long[_columns.Length];
         _beyond = new long[_columns.Length];
