@@ -7,6 +7,8 @@ using GraphQL.Validation.Complexity;
 using GraphQL.Validation.Rules.Custom;
 using GraphQLParser.AST;
 using PartsLedger.Catalog;
+using PartsLedger.Domain.Stock;
+using PartsLedger.Stock;
 
 namespace PartsLedger.Hosting.GraphQl;
 
@@ -17,6 +19,8 @@ public static class GraphQlSetup
     {
         services.AddSingleton(limits);
         services.AddSingleton(RootFields.Of<CatalogFields>());
+        services.AddSingleton(RootFields.Of<JobStockFields>());
+        services.AddSingleton(RootActs.Of<JobStockActs>());
         services.AddScoped<CatalogLoaders>();
         services.AddSingleton<GraphQlRequestReader>();
         services.AddSingleton<GraphQlEndpoint>();
@@ -26,6 +30,12 @@ public static class GraphQlSetup
             .AddSchema<ShopSchema>()
             .AddAutoClrMappings()
             .AddGraphTypes(typeof(ShopSchema).Assembly)
+            .ConfigureSchema(schema =>
+            {
+                schema.RegisterTypeMapping<StockCondition, StockConditionGraphType>();
+                schema.RegisterTypeMapping<ReserveRule, ReserveRuleGraphType>();
+                schema.RegisterTypeMapping<PullFrom, PullFromGraphType>();
+            })
             // The default escapes apostrophes and accented letters.
             .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)
             .AddErrorInfoProvider<ErrorMasking>()
