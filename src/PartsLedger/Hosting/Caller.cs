@@ -6,4 +6,7 @@ public sealed record Caller(string Name, bool IsSupervisor = false)
 {
     /// <summary>Somebody at this machine's command line: whoever may use that may do anything.</summary>
     public static Caller CommandLine { get; } = new("command line", IsSupervisor: true);
+
+    /// <summary>A program or page that sends requests over HTTP and has not said who is behind it: no supervisor.</summary>
+    public static Caller Api { get; } = new("API");
 }

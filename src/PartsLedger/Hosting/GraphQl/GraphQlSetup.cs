@@ -8,7 +8,9 @@ using GraphQL.Validation.Rules.Custom;
 using GraphQLParser.AST;
 using PartsLedger.Catalog;
 using PartsLedger.Domain.Kits;
+using PartsLedger.Domain.Stock;
 using PartsLedger.Kits;
+using PartsLedger.Stock;
 
 namespace PartsLedger.Hosting.GraphQl;
 
@@ -20,6 +22,8 @@ public static class GraphQlSetup
         services.AddSingleton(limits);
         services.AddSingleton(RootFields.Of<KitFields>());
         services.AddSingleton(RootFields.Of<CatalogFields>());
+        services.AddSingleton(RootFields.Of<JobStockFields>());
+        services.AddSingleton(RootActs.Of<JobStockActs>());
         services.AddScoped<CatalogLoaders>();
         services.AddSingleton<GraphQlRequestReader>();
         services.AddSingleton<GraphQlEndpoint>();
@@ -33,6 +37,9 @@ public static class GraphQlSetup
             {
                 schema.RegisterTypeMapping<JobScope, JobScopeGraphType>();
                 schema.RegisterTypeMapping<KitPreference, PreferenceGraphType>();
+                schema.RegisterTypeMapping<StockCondition, StockConditionGraphType>();
+                schema.RegisterTypeMapping<ReserveRule, ReserveRuleGraphType>();
+                schema.RegisterTypeMapping<PullFrom, PullFromGraphType>();
             })
             // The default escapes apostrophes and accented letters.
             .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)
