@@ -14,6 +14,7 @@ public static class CommandLine
         KitCommand.Make(),
         LabelsCommand.Make(),
         StockValueCommand.Make(),
+        VerifyCommand.Make(),
         ServeCommand.Make(),
         DemoCommand.Make(),
     };

@@ -21,6 +21,7 @@ public static class ShopServices
         services.AddScoped<Ledger>();
         services.AddScoped<StockDesk>();
         services.AddScoped<FeedPublisher>();
+        services.AddSingleton<LedgerHealth>();
         services.AddScoped<Fit.UnitDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();

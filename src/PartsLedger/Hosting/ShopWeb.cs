@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Hosting.GraphQl;
+using PartsLedger.Stock;
 
 namespace PartsLedger.Hosting;
 
@@ -39,6 +40,7 @@ public static class ShopWeb
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
         app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
         app.MapGet("/health", Health);
+        app.MapGet("/health/ledger", HealthOfLedger);
         app.MapGet("/", () => Results.Text(Welcome, "text/html; charset=utf-8"));
         return app;
     }
@@ -53,6 +55,20 @@ public static class ShopWeb
         {
             await db.PressureClasses.Select(row => row.Id).OrderBy(id => id).FirstOrDefaultAsync(cancellation);
             return Results.Text("ok\n");
+        }
+        catch (Exception problem) when (problem is System.Data.Common.DbException or InvalidOperationException or TimeoutException)
+        {
+            return Results.Text("The database does not answer.\n", statusCode: StatusCodes.Status503ServiceUnavailable);
+        }
+    }
+
+    private static async Task<IResult> HealthOfLedger(LedgerHealth health, CancellationToken cancellation)
+    {
+        try
+        {
+            var (answer, at) = await health.Ask(cancellation);
+            return Results.Json(new { answer.Sound, At = at, answer.UpTo, answer.Counted, answer.Breaches }, ShopJson.Options,
+                statusCode: answer.Sound ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
         }
         catch (Exception problem) when (problem is System.Data.Common.DbException or InvalidOperationException or TimeoutException)
         {

@@ -107,7 +107,7 @@ public sealed class KitSolverTests
     private static Gen<CoverProblem> Problems(int supplies, int modes, int demand) =>
         from items in Gen.Int[1, 3]
         from wanted in Gen.Long[0, demand].Array[items]
-        from costs in Gen.OneOfConst<long[]>([0], [1], [0, 1], [1, 2, 3])
+        from costs in Gen.OneOf(Gen.Const((long[])[0]), Gen.Const((long[])[1]), Gen.Const((long[])[0, 1]), Gen.Const((long[])[1, 2, 3]))
         from offered in Supply(items, modes, costs).Array[1, supplies]
         from shortFirst in Gen.Bool
         select new CoverProblem(wanted, offered, shortFirst);
@@ -115,7 +115,7 @@ public sealed class KitSolverTests
     private static Gen<CoverSupply> Supply(int items, int most, long[] costs) =>
         from isPack in Gen.Bool
         from modes in Mode(items, isPack).Array[1, most]
-        from cost in Gen.OneOfConst(costs)
+        from cost in Gen.Int[0, costs.Length - 1].Select(at => costs[at])
         from inStock in Gen.Long[0, 3]
         from isLimited in Gen.Bool
         select new CoverSupply(cost, modes, inStock, isLimited ? inStock : null, isPack);

@@ -1,0 +1,60 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Hosting;
+using PartsLedger.Stock;
+
+namespace PartsLedger.Commands;
+
+/// <summary>
+/// <c>partsledger verify [--full] [--json] [--db CONNECTION]</c>: does everything hold that must always hold. Ends with 0 when it does, 1 when
+/// not, 2 when the database cannot be used.
+/// </summary>
+public static class VerifyCommand
+{
+    public const int Sound = 0;
+    public const int NotSound = 1;
+    public const int Unusable = 2;
+
+    public static Command Make()
+    {
+        var full = new Option<bool>("--full") { Description = "Go through everything since the first transaction, not only what is new since the last time." };
+        var json = new Option<bool>("--json") { Description = "For another program to read." };
+        var database = new Option<string?>("--db") { Description = "The database; see the README." };
+        var command = new Command("verify", "Derive every balance from the ledger again and check every rule that must always hold.") { full, json, database };
+        command.SetAction(async (parsed, cancellation) =>
+        {
+            var (output, errors) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+            var address = DatabaseAddress.Choose(parsed.GetValue(database));
+            if (!address.Succeeded) return await Refused(errors, address.Refusal);
+            var opened = await ShopServices.Open(address.Result, cancellation);
+            if (!opened.Succeeded) return await Refused(errors, opened.Refusal);
+            await using var services = opened.Result;
+            var verified = await services.GetRequiredService<Dispatcher>()
+                .Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(parsed.GetValue(full)), cancellation);
+            if (!verified.Succeeded) return await Refused(errors, verified.Refusal);
+            await output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(verified.Result, ShopJson.Indented) : Text(verified.Result));
+            return verified.Result.Sound ? Sound : NotSound;
+        });
+        return command;
+    }
+
+    private static string Text(VerifyLedger.Answer answer)
+    {
+        var counted = answer.Counted;
+        var text = new StringBuilder().Append(CultureInfo.InvariantCulture,
+            $"Checked {(answer.Full ? "everything" : $"what is new since place {answer.After} of the feed")}, up to place {answer.UpTo}: ")
+            .Append(CultureInfo.InvariantCulture, $"{counted.Transactions} transactions, {counted.Lines} lines, {counted.Balances} balances, ")
+            .Append(CultureInfo.InvariantCulture, $"{counted.Reservations} reservations, {counted.Requests} requests, {counted.Pairs} pairs.");
+        foreach (var breach in answer.Breaches) text.Append(CultureInfo.InvariantCulture, $"\n{breach.Rule}: {breach.Where}: {breach.What}");
+        return text.Append(answer.Sound ? "\nSound." : "\nNOT SOUND.").ToString();
+    }
+
+    private static async Task<int> Refused(TextWriter errors, Refusal refusal)
+    {
+        await errors.WriteLineAsync(refusal.ToString());
+        return Unusable;
+    }
+}
