@@ -47,7 +47,8 @@ internal sealed partial class KitWords
             if (loose is null || loose.IsPack || !loose.Serves(covered.Key) || loose.Limit < whole) notByThemselves.Add(part.Number.Text);
             else oneByOne += loose.Cost * whole;
         }
-        if (notByThemselves.Count > 0) return $"{covers} and brings {Some(notByThemselves)}, not to be had loose in that quantity";
+        if (notByThemselves.Count > 0)
+            return $"{covers} and brings {Some(notByThemselves)}, which cannot be had loose{(notByThemselves.Count == 1 ? "" : " (or not enough of them)")}";
         var cost = use.Offer.Cost * use.Quantity;
         if (cost == oneByOne) return $"{covers} and costs the same as the parts one by one";
         return cost < oneByOne

@@ -48,7 +48,7 @@ public sealed class KitAnsweringTests
             .Part("KIT", 5, PartKind.Kit).Holds("KIT", "RING").Needs("RING");
         var answer = AnswerOf(shop);
         Assert.Equal("1 × KIT (1)", Lines(answer));
-        Assert.Equal("Kit of 1; covers 1 position and brings RING, not to be had loose in that quantity. "
+        Assert.Equal("Kit of 1; covers 1 position and brings RING, which cannot be had loose. "
             + "Nothing else that can be had brings RING. None on the shelf: 1 to order.", answer.Lines.Single().Why);
         Assert.Contains("RING is only sold inside a kit or an assembly.", answer.Needs.Single().Why, StringComparison.Ordinal);
     }
@@ -96,7 +96,7 @@ public sealed class KitAnsweringTests
     [Fact]
     public void A_valve_fitted_by_selection_comes_only_with_its_housing()
     {
-        var shop = SelectivePump().Part("SLEEVE", 3, PartKind.Assembly).Holds("SLEEVE", "VALVE")
+        var shop = SelectivePump().Part("SLEEVE", 6, PartKind.Assembly).Holds("SLEEVE", "VALVE")
             .Part("PUMP", 200, PartKind.Assembly).Holds("PUMP", "HOUSING").Holds("PUMP", "VALVE");
         var answer = AnswerOf(shop, JobScope.Valve);
         Assert.Equal("1 × PUMP (2)", Lines(answer));
@@ -355,6 +355,7 @@ public sealed class KitAnsweringTests
     {
         var answer = AnswerOf(WorkedExample.Shop(), JobScope.Rotating);
         Assert.Equal(WorkedExample.Printed, WorkedExample.Print(answer));
+        Assert.Contains(WorkedExample.Printed, File.ReadAllText(WorkedExample.Page()), StringComparison.Ordinal);
     }
 
     private static CatalogueDraft SelectivePump() => new CatalogueDraft().Selective()

@@ -8,11 +8,11 @@ public sealed class KitSolverTests
 {
     [Fact]
     public void It_gives_the_very_answer_that_trying_everything_gives() =>
-        Problems(supplies: 4, modes: 1, demand: 4).Sample(problem => Same(TryEverything(problem), KitSolver.Solve(problem)), iter: 3_000);
+        Problems(supplies: 4, modes: 1, demand: 4).Sample(problem => Same(TryEverything(problem), KitSolver.Solve(problem)), iter: 3_000, print: Print);
 
     [Fact]
     public void It_does_so_too_where_supplies_can_be_used_in_two_ways() =>
-        Problems(supplies: 3, modes: 2, demand: 2).Sample(problem => Same(TryEverything(problem), KitSolver.Solve(problem)), iter: 1_000);
+        Problems(supplies: 3, modes: 2, demand: 2).Sample(problem => Same(TryEverything(problem), KitSolver.Solve(problem)), iter: 1_000, print: Print);
 
     [Fact]
     public void Where_nothing_is_wanted_nothing_is_used()
@@ -67,17 +67,19 @@ public sealed class KitSolverTests
         Assert.Equal([[100L], [30L]], solution.Quantities);
     }
 
-    [Fact]
-    public void Figures_beyond_64_bits_are_held_exactly()
+    [Theory]
+    [InlineData(1_000_000_000_000)]
+    [InlineData(1_000_000_000_000_000)]
+    [InlineData(100_000_000_000_000_000)]
+    public void Figures_beyond_64_and_beyond_128_bits_are_held_exactly(long huge)
     {
-        const long Huge = 1_000_000_000_000_000;
         var solution = KitSolver.Solve(new([3, 2],
         [
-            new(Huge + 1, [new([new(0, 1), new(1, 1)], [new(0, 1), new(1, 1)], Huge)], 0, null, true),
-            new(Huge, [CoverMode.Covering(new ItemPieces(0, 1))], 0, null, false),
-            new(2, [new([new(1, 1)], [new(1, 1)], Huge - 1)], 0, null, true),
+            new(huge + 1, [new([new(0, 1), new(1, 1)], [new(0, 1), new(1, 1)], huge)], 0, null, true),
+            new(huge, [CoverMode.Covering(new ItemPieces(0, 1))], 0, null, false),
+            new(2, [new([new(1, 1)], [new(1, 1)], huge - 1)], 0, null, true),
         ]));
-        Assert.Equal(new CoverObjective(0, 3 * Huge + 2, 3, 2 * Huge, 2), solution.Objective);
+        Assert.Equal(new CoverObjective(0, 3 * huge + 2, 3, 2 * huge, 2), solution.Objective);
     }
 
     [Fact]
@@ -107,7 +109,7 @@ public sealed class KitSolverTests
     private static Gen<CoverProblem> Problems(int supplies, int modes, int demand) =>
         from items in Gen.Int[1, 3]
         from wanted in Gen.Long[0, demand].Array[items]
-        from costs in Gen.OneOf(Gen.Const((long[])[0]), Gen.Const((long[])[1]), Gen.Const((long[])[0, 1]), Gen.Const((long[])[1, 2, 3]))
+        from costs in OneOf<long[]>([0], [1], [0, 1], [1, 2, 3])
         from offered in Supply(items, modes, costs).Array[1, supplies]
         from shortFirst in Gen.Bool
         select new CoverProblem(wanted, offered, shortFirst);
@@ -115,7 +117,7 @@ public sealed class KitSolverTests
     private static Gen<CoverSupply> Supply(int items, int most, long[] costs) =>
         from isPack in Gen.Bool
         from modes in Mode(items, isPack).Array[1, most]
-        from cost in Gen.Int[0, costs.Length - 1].Select(at => costs[at])
+        from cost in OneOf(costs)
         from inStock in Gen.Long[0, 3]
         from isLimited in Gen.Bool
         select new CoverSupply(cost, modes, inStock, isLimited ? inStock : null, isPack);
@@ -126,6 +128,10 @@ public sealed class KitSolverTests
         from unneeded in Gen.Long[0, 1]
         let all = Enumerable.Range(0, items).Where(item => pieces[item] > 0).Select(item => new ItemPieces(item, pieces[item])).ToList()
         select new CoverMode([.. all.Where(entry => mayCover[entry.Item])], isPack ? all : [], isPack ? unneeded : 0);
+
+    private static string Print(CoverProblem problem) => System.Text.Json.JsonSerializer.Serialize(problem);
+
+    private static Gen<T> OneOf<T>(params T[] choices) => Gen.Int[0, choices.Length - 1].Select(at => choices[at]);
 
     private static bool Same(CoverSolution expected, CoverSolution actual)
     {

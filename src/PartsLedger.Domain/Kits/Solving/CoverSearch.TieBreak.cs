@@ -2,13 +2,14 @@ namespace PartsLedger.Domain.Kits;
 
 /// <summary>
 /// Of all optimal answers, the one with the most of the earliest supply, then of the next, and so on. Mostly there are few: the search is
-/// run once more, keeping what is as good and comparing. Where there are many, or where units ride along for nothing, supply after supply
+/// run once more, keeping what is as good and comparing. Where there are many, or where packs ride along for nothing, supply after supply
 /// is settled: the answer at hand says how much of it is possible, the search is asked whether one more still leaves an optimal answer.
 /// </summary>
 internal sealed partial class CoverSearch<T>
 {
     private const int SuggestionsForTies = 100;
     private const int TieNodes = 400;
+    private const int TieNodesAtMost = 20_000;
 
     private bool _comparesTies;
     private int _tieNodesLeft;
@@ -25,29 +26,39 @@ internal sealed partial class CoverSearch<T>
             .Where(column => !_supplies[_columns[column].Supply].IsPack).OrderDescending()]);
         PutBackAll(optimum.Picks);
         if (supplies.Count < 2 && supplies.TrueForAll(supply => _supplies[supply].Columns.Length == 1)) return optimum.Picks;
-        var free = columns.Where(CanRideAlong).Select(column => _supplies[_columns[column].Supply]).ToList();
-        _refuseIdleUnits = free.Exists(supply => !supply.IsPack);
-        var answer = (free.Count == 0 ? CompareTies(rows, optimum) : null) ?? Settle(rows, supplies, optimum);
+
+        // Loose pieces that cost nothing may have become idle on the way to an answer; packs may ride along beyond what was searched.
+        var mayIdle = supplies.Exists(supply => _supplies[supply] is { IsPack: false, IsFree: true, InStock: > 1, Limit: > 1 });
+        if (!columns.Exists(CanRideAlong) && CompareTies(rows, optimum, mayIdle ? TieNodesAtMost : TieNodes) is { } compared
+            && !(mayIdle && HasIdle(compared))) return compared;
+        _refuseIdleUnits = mayIdle;
+        var answer = Settle(rows, supplies, optimum);
         _refuseIdleUnits = false;
         return answer;
     }
 
-    /// <summary>Whether a unit of the column, after another of its supply, can be in an answer without adding to the objective.</summary>
+    /// <summary>Whether a pack can be in an answer once more without adding to the objective and without covering anything.</summary>
     private bool CanRideAlong(int column)
     {
         var laid = _columns[column];
         var supply = _supplies[laid.Supply];
-        if (supply is not { IsFree: true, InStock: > 1, Limit: > 1 } || laid.Unneeded > 0) return false;
-        var several = supply.Columns.Length > 1;
-        return supply.IsPack
-            ? Array.TrueForAll(laid.Brings, brought => (several ? 1 : 2) * brought.Pieces <= _room[brought.Item])
-            : several || Array.Exists(laid.Rows, cover => cover.Covers < _need[cover.Row]);
+        if (supply is not { IsPack: true, IsFree: true, InStock: > 1, Limit: > 1 } || laid.Unneeded > 0) return false;
+        var least = supply.Columns.Length > 1 ? 1 : 2;
+        return Array.TrueForAll(laid.Brings, brought => least * brought.Pieces <= _room[brought.Item]);
+    }
+
+    private bool HasIdle(List<Pick> picks)
+    {
+        TakeAll(picks);
+        var idle = HasIdleUnits();
+        PutBackAll(picks);
+        return idle;
     }
 
     /// <summary>Every optimal answer compared with every other, or null when that would take too long.</summary>
-    private List<Pick>? CompareTies(int[] rows, Found optimum)
+    private List<Pick>? CompareTies(int[] rows, Found optimum, int nodes)
     {
-        (_comparesTies, _tieNodesLeft) = (true, TieNodes);
+        (_comparesTies, _tieNodesLeft) = (true, nodes);
         foreach (var row in rows) _dual[row] = _startDual[row];
         var first = Search(rows, checked(optimum.Value + T.One), false);
         _comparesTies = false;

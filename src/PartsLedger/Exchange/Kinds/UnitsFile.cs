@@ -61,7 +61,7 @@ public sealed class UnitsFile : FileKind<TaggedUnit, string>
 
     protected override async Task Apply(KindRun run, IReadOnlyList<Judged<TaggedUnit, string>> rows, CancellationToken cancellation)
     {
-        var known = await run.Db.Units.AsNoTracking().Include(row => row.Pair!.Halves).ToDictionaryAsync(row => row.TagKey, StringComparer.Ordinal, cancellation);
+        var known = await run.Db.Units.AsNoTrackingWithIdentityResolution().Include(row => row.Pair!.Halves).ToDictionaryAsync(row => row.TagKey, StringComparer.Ordinal, cancellation);
         var taken = await TakenTags.Read(run.Db, cores: true, cancellation);
         var byKey = rows.ToDictionary(row => row.Key, StringComparer.Ordinal);
         foreach (var row in rows) Judge(run, row, known, taken);

@@ -24,6 +24,8 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<CatalogFields>());
         services.AddSingleton(RootFields.Of<JobStockFields>());
         services.AddSingleton(RootActs.Of<JobStockActs>());
+        services.AddSingleton(RootFields.Of<ShelfFields>());
+        services.AddSingleton(RootActs.Of<ShelfActs>());
         services.AddScoped<CatalogLoaders>();
         services.AddSingleton<GraphQlRequestReader>();
         services.AddSingleton<GraphQlEndpoint>();
@@ -40,6 +42,7 @@ public static class GraphQlSetup
                 schema.RegisterTypeMapping<StockCondition, StockConditionGraphType>();
                 schema.RegisterTypeMapping<ReserveRule, ReserveRuleGraphType>();
                 schema.RegisterTypeMapping<PullFrom, PullFromGraphType>();
+                schema.RegisterTypeMapping<CountVerdict, CountVerdictGraphType>();
             })
             // The default escapes apostrophes and accented letters.
             .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)
