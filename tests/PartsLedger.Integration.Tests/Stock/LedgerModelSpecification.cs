@@ -21,7 +21,7 @@ public abstract class LedgerModelSpecification<TStore>(TStore store) : Specifica
 {
     private const int Bins = 3, Jobs = 3, Length = 50, Callers = 8;
     private static readonly long Acts =
-        long.TryParse(Environment.GetEnvironmentVariable("PARTSLEDGER_MODEL_ACTS"), CultureInfo.InvariantCulture, out var acts) ? acts : 10_000;
+        long.TryParse(Environment.GetEnvironmentVariable("PARTSLEDGER_MODEL_ACTS"), CultureInfo.InvariantCulture, out var acts) ? acts : 4_000;
 
     private static readonly Gen<ModelAct> Act = Gen.Select(
         Gen.Frequency((4, Gen.Const(ModelKind.Receive)), (5, Gen.Enum<ModelKind>())), Gen.Frequency((5, Gen.Int[1, 4]), (1, Gen.Int[5, 30])),
