@@ -111,9 +111,11 @@ public abstract class LedgerModelSpecification<TStore>(TStore store) : Specifica
         (await db.StockBalances.Where(row => row.Part.Number == part).Select(row => new { row.Location.Code, row.OnHand, row.Reserved }).ToListAsync())
         .ToDictionary(row => row.Code, row => (row.OnHand.Thousandths, row.Reserved.Thousandths)));
 
-    /// <summary>What must always hold, added up here by hand from the lines.</summary>
+    /// <summary>What must always hold, added up here by hand from the lines, and verified by the program's own rules.</summary>
     private Task Sound(string part) => Store.With(async db =>
     {
+        var verified = await Store.Dispatcher.Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(), CancellationToken.None);
+        Assert.Empty(verified.Result.Breaches);
         var lines = await db.StockLines.AsNoTracking().Include(row => row.Location).Where(row => row.Part.Number == part).ToListAsync();
         Assert.All(lines.GroupBy(line => line.TransactionId), transaction =>
             Assert.Equal((0L, 0L), (transaction.Sum(line => line.Quantity.Thousandths), transaction.Sum(line => line.Value.TenThousandths))));

@@ -7,8 +7,11 @@ using GraphQL.Validation.Complexity;
 using GraphQL.Validation.Rules.Custom;
 using GraphQLParser.AST;
 using PartsLedger.Catalog;
+using PartsLedger.Cores;
+using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Stock;
+using PartsLedger.Fit;
 using PartsLedger.Kits;
 using PartsLedger.Stock;
 
@@ -26,6 +29,11 @@ public static class GraphQlSetup
         services.AddSingleton(RootActs.Of<JobStockActs>());
         services.AddSingleton(RootFields.Of<ShelfFields>());
         services.AddSingleton(RootActs.Of<ShelfActs>());
+        services.AddSingleton(RootFields.Of<LookupFields>());
+        services.AddSingleton(RootFields.Of<FitFields>());
+        services.AddSingleton(RootActs.Of<FitActs>());
+        services.AddSingleton(RootFields.Of<CoreFields>());
+        services.AddSingleton(RootActs.Of<CoreActs>());
         services.AddScoped<CatalogLoaders>();
         services.AddSingleton<GraphQlRequestReader>();
         services.AddSingleton<GraphQlEndpoint>();
@@ -43,6 +51,10 @@ public static class GraphQlSetup
                 schema.RegisterTypeMapping<ReserveRule, ReserveRuleGraphType>();
                 schema.RegisterTypeMapping<PullFrom, PullFromGraphType>();
                 schema.RegisterTypeMapping<CountVerdict, CountVerdictGraphType>();
+                schema.RegisterTypeMapping<LocationKind, LocationKindGraphType>();
+                schema.RegisterTypeMapping<OutsideWorld, OutsideWorldGraphType>();
+                schema.RegisterTypeMapping<CoreGrade, CoreGradeGraphType>();
+                schema.RegisterTypeMapping<Finding, FindingGraphType>();
             })
             // The default escapes apostrophes and accented letters.
             .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)
