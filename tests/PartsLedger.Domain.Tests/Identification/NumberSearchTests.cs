@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using CsCheck;
-using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Identification;
 
 namespace PartsLedger.Domain.Tests.Identification;
@@ -72,15 +71,13 @@ public sealed class NumberSearchTests
         }, iter: 1_000);
 
     [Fact]
-    public void So_is_one_with_look_alikes_and_other_leading_zeros_besides() =>
+    public void So_is_one_with_look_alikes_and_more_leading_zeros_besides() =>
         Gen.Select(Number(4, 18), Gen.Int[0, 3], Gen.Int[0, 99], Gen.Int[0, 35], Gen.Bool.Array[18], Gen.Int[0, 3]).Sample(
             (stored, slip, place, with, swaps, zeros) =>
             {
-                var typed = Slip(stored, slip, place, Characters[with]).TrimStart('0');
+                var typed = Slip(stored, slip, place, Characters[with]);
+                // More zeros only: a number that lost its first character and then the zero behind it is two slips away.
                 typed = new string('0', zeros) + string.Concat(typed.Select((character, at) => at < swaps.Length && swaps[at] ? Other(character) : character));
-                if (PartNumber.Canonical(typed).Length < NumberQuery.MinForgivingLength) return;
-                // A slip among the zeros in front of the stored number may leave nothing of it that could be told.
-                if (stored[0] is '0' or 'O') return;
                 var query = Read(typed);
                 Assert.True(Found(query, stored), $"{typed} does not find {stored}");
                 Assert.True(NumberMatch.Judge(query, stored).IsMatch, $"{typed} is not seen to answer {stored}");
