@@ -38,13 +38,11 @@ public sealed record UnitSize(Length Size, Length Form, Length? Roundness, Taper
         if (Plausible.Spread(smallest, largest) is { } spread) return spread;
 
         return new UnitSize(
-            Mean(readings),
+            metal.MeanAt20(Sum(readings), readings.Count, milliCelsius),
             metal.At20(largest - smallest, milliCelsius),
             RoundnessOf(readings) is { } roundness ? metal.At20(roundness, milliCelsius) : null,
             Taper.Of(readings, milliCelsius, metal),
             readings.Count);
-
-        Length Mean(IReadOnlyList<PlacedReading> some) => metal.MeanAt20(Sum(some), some.Count, milliCelsius);
     }
 
     /// <summary>Refusal <c>FORM_BEYOND_LIMIT</c> where the piece is further from a cylinder than its family allows.</summary>

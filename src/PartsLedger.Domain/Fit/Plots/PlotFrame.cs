@@ -3,7 +3,7 @@ namespace PartsLedger.Domain.Fit.Plots;
 /// <summary>What every plot has: a heading, two axes with their names and marks, and a legend at the right.</summary>
 internal sealed class PlotFrame(SvgDrawing drawing)
 {
-    public const double Width = 760;
+    public const double Width = 790;
     public const double Height = 480;
     public const double Left = 76;
     public const double Right = 540;
