@@ -24,13 +24,20 @@ public sealed class PostgreSqlDatabase : IDatabase
         SqlState: PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.LockNotAvailable
     };
 
+    // What the server says while it starts or stops (class 57P), and a connection that failed (class 08, or under the driver).
+    public bool IsUnreachable(Exception exception) => Find(exception) is { SqlState: var state }
+        ? state.StartsWith("57P", StringComparison.Ordinal) || state.StartsWith("08", StringComparison.Ordinal)
+        : FindDriver(exception) is { InnerException: System.Net.Sockets.SocketException or IOException };
+
     public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
         db.Database.BeginTransactionAsync(IsolationLevel.RepeatableRead, cancellation);
 
-    private static PostgresException? Find(Exception? exception)
+    private static PostgresException? Find(Exception? exception) => FindDriver(exception) as PostgresException;
+
+    private static NpgsqlException? FindDriver(Exception? exception)
     {
         for (; exception is not null; exception = exception.InnerException)
-            if (exception is PostgresException found) return found;
+            if (exception is NpgsqlException found) return found;
         return null;
     }
 }

@@ -30,6 +30,10 @@ public sealed class SqlServerDatabase : IDatabase
     // 1205: deadlock victim; 1222: lock time-out; 3960, 3961: snapshot update conflict; 41302 … 41325: the same in memory-optimised tables.
     public bool IsLostRace(Exception exception) => Find(exception) is { Number: 1205 or 1222 or 3960 or 3961 or 41302 or 41305 or 41325 };
 
+    // Severity 20 and up ends the connection, and the driver's own failures to reach the server have it; 4060, 40613: database not to be had
+    // now; 6005, 6006: shutting down.
+    public bool IsUnreachable(Exception exception) => Find(exception) is { Class: >= 20 } or { Number: 4060 or 40613 or 6005 or 6006 };
+
     // Row versions where the database keeps them (alter database … set allow_snapshot_isolation on); else locks, and writers wait.
     public async Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation)
     {

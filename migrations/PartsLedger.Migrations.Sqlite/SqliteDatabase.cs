@@ -22,6 +22,9 @@ public sealed class SqliteDatabase : IDatabase
 
     public bool IsLostRace(Exception exception) => Find(exception) is { SqliteErrorCode: 5 or 6 or 517 };
 
+    // 10: the disk failed; 14: the file cannot be opened.
+    public bool IsUnreachable(Exception exception) => Find(exception) is { SqliteErrorCode: 10 or 14 };
+
     // The driver begins this level deferred: a reader in WAL, which sees one moment and keeps nobody from writing.
     public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
         db.Database.BeginTransactionAsync(IsolationLevel.ReadUncommitted, cancellation);

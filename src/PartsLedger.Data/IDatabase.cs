@@ -15,8 +15,14 @@ public interface IDatabase
     /// <summary>A unique key was already taken. Told by the driver's error number, never by its text.</summary>
     bool IsUniqueViolation(Exception exception);
 
-    /// <summary>The work lost a race (deadlock, serialisation failure, busy, connection lost) and may be tried again from the start.</summary>
+    /// <summary>The work lost a race (deadlock, serialisation failure, busy) and may be tried again from the start.</summary>
     bool IsLostRace(Exception exception);
+
+    /// <summary>
+    /// The database does not answer: not started, shutting down, the connection lost. Whether what was under way was committed is not known;
+    /// sending it again with the same request id finds out and does it at most once.
+    /// </summary>
+    bool IsUnreachable(Exception exception);
 
     /// <summary>
     /// Begins a transaction for reading only, in which everything read is of one moment. Where the database can, nobody waits for it.

@@ -1,8 +1,21 @@
 using BenchmarkDotNet.Running;
+using PartsLedger.Benchmarks.Stock;
 
 namespace PartsLedger.Benchmarks;
 
+/// <summary>
+/// A word first runs a measurement that is one long run rather than many short ones (<c>contention</c>, <c>verify</c>); anything else goes to the
+/// benchmarks that are repeated call by call.
+/// </summary>
 internal static class BenchmarkProgram
 {
-    private static void Main(string[] args) => BenchmarkSwitcher.FromAssembly(typeof(BenchmarkProgram).Assembly).Run(args);
+    private static async Task Main(string[] args)
+    {
+        switch (args)
+        {
+            case ["contention", .. var rest]: await Contention.Run(rest); break;
+            case ["verify", .. var rest]: await Verification.Run(rest); break;
+            default: BenchmarkSwitcher.FromAssembly(typeof(BenchmarkProgram).Assembly).Run(args); break;
+        }
+    }
 }

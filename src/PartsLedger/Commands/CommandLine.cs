@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PartsLedger.Hosting;
 
 namespace PartsLedger.Commands;
 
@@ -14,6 +15,7 @@ public static class CommandLine
         KitCommand.Make(),
         LabelsCommand.Make(),
         StockValueCommand.Make(),
+        AskCommand.Make(),
         VerifyCommand.Make(),
         ServeCommand.Make(),
         DemoCommand.Make(),
@@ -23,7 +25,11 @@ public static class CommandLine
     public static async Task<int> Run(string[] args, InvocationConfiguration? configuration = null)
     {
         var call = Make().Parse(args);
-        var status = await call.InvokeAsync(configuration ?? new InvocationConfiguration());
+        configuration ??= new InvocationConfiguration();
+
+        // The library's two seconds would cut off requests that the server still lets end.
+        configuration.ProcessTerminationTimeout = ShopWeb.ShutdownTime + TimeSpan.FromSeconds(5);
+        var status = await call.InvokeAsync(configuration);
         return call.Errors.Count > 0 ? Unusable : status;
     }
 }

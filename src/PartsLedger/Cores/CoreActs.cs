@@ -18,30 +18,30 @@ public sealed class CoreActs
     private CoreActs() { }
 
     [Description("A used pump comes in: tagged, described, and its deposit written down as owed.")]
-    public static Task<Payload<CoreActedView>> TakeInCore([FromServices] Dispatcher dispatcher, [Description(ActingExtensions.RequestId)] string requestId,
+    public static Task<Payload<CoreActedView>> TakeInCore([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
         [Description("A tag that nothing carries yet.")] string tag, [Description("Its family; left out while not known.")] string? family = null,
         [Description("Its variant; left out while not known.")] string? variant = null, [Description("Its serial number.")] string? serial = null,
         [Description("As it looks on arrival.")] string? condition = null, [Description("When it came; today when left out.")] DateOnly? receivedOn = null,
         [Description("Who brought it.")] string? receivedFrom = null, [Description("What was left as a deposit; zero when left out.")] decimal? deposit = null,
-        CancellationToken cancellation = default) => Act<TakeInCore.Command>(dispatcher, deposit is < 0 ? new TakeInCore.Command(requestId, tag, family, variant, serial, condition,
+        CancellationToken cancellation = default) => Act<TakeInCore.Command>(acting, deposit is < 0 ? new TakeInCore.Command(requestId, tag, family, variant, serial, condition,
             receivedOn, receivedFrom, Money.FromTenThousandths(-1)) : deposit.ToMoney().Then<TakeInCore.Command>(read =>
             new TakeInCore.Command(requestId, tag, family, variant, serial, condition, receivedOn, receivedFrom, read.Money ?? Money.Zero)), cancellation);
 
     [Description("A core is looked over by the checklist.")]
-    public static Task<Payload<CoreActedView>> GradeCore([FromServices] Dispatcher dispatcher, [Description(ActingExtensions.RequestId)] string requestId,
+    public static Task<Payload<CoreActedView>> GradeCore([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
         [Description(CoreText)] string core, [Description("What the whole is good for.")] CoreGrade grade,
         [Description("What was found, by position.")] IReadOnlyList<FindingInput> findings, [Description("A note.")] string? note = null,
-        CancellationToken cancellation = default) => Act<GradeCore.Command>(dispatcher, new GradeCore.Command(requestId, core, grade,
+        CancellationToken cancellation = default) => Act<GradeCore.Command>(acting, new GradeCore.Command(requestId, core, grade,
             [.. findings.Select(finding => new GradeCore.PositionFinding(finding.Position, finding.Finding, finding.Note))], note), cancellation);
 
     [Description("A graded core is taken to pieces: housing and valve get tags and stay a pair, sound pieces go into stock as used.")]
-    public static Task<Payload<CoreActedView>> TearDownCore([FromServices] Dispatcher dispatcher, [Description(ActingExtensions.RequestId)] string requestId,
+    public static Task<Payload<CoreActedView>> TearDownCore([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
         [Description(CoreText)] string core, [Description("Where the halves, or the pair, are kept.")] string location,
         [Description("The housing, when it is kept.")] HalfInput? housing = null, [Description("The valve, when it is kept; its shims are needed.")] HalfInput? valve = null,
         [Description("The pair's code, when both are kept.")] string? pair = null, [Description("Sound pieces.")] IReadOnlyList<UsedPartInput>? parts = null,
         CancellationToken cancellation = default)
     {
-        return Act(dispatcher, Write(), cancellation);
+        return Act(acting, Write(), cancellation);
 
         Outcome<TearDownCore.Command> Write()
         {
@@ -60,17 +60,17 @@ public sealed class CoreActs
     }
 
     [Description("The deposit owed for a core is given back, or kept for a reason: once, and for the whole of it.")]
-    public static Task<Payload<CoreActedView>> SettleDeposit([FromServices] Dispatcher dispatcher, [Description(ActingExtensions.RequestId)] string requestId,
+    public static Task<Payload<CoreActedView>> SettleDeposit([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
         [Description(CoreText)] string core, [Description("Give it back; else it is kept.")] bool giveBack, [Description("Why; needed when it is kept.")] string? why = null,
-        CancellationToken cancellation = default) => Act<SettleDeposit.Command>(dispatcher, new SettleDeposit.Command(requestId, core, giveBack, why), cancellation);
+        CancellationToken cancellation = default) => Act<SettleDeposit.Command>(acting, new SettleDeposit.Command(requestId, core, giveBack, why), cancellation);
 
     [Description("A core leaves: back to whoever sent it, or to the scrap heap.")]
-    public static Task<Payload<CoreActedView>> EndCore([FromServices] Dispatcher dispatcher, [Description(ActingExtensions.RequestId)] string requestId,
+    public static Task<Payload<CoreActedView>> EndCore([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
         [Description(CoreText)] string core, [Description("Send it back; else it is scrapped.")] bool sendBack, [Description("Why.")] string why,
-        CancellationToken cancellation = default) => Act<EndCore.Command>(dispatcher, new EndCore.Command(requestId, core, sendBack, why), cancellation);
+        CancellationToken cancellation = default) => Act<EndCore.Command>(acting, new EndCore.Command(requestId, core, sendBack, why), cancellation);
 
-    private static Task<Payload<CoreActedView>> Act<TAct>(Dispatcher dispatcher, Outcome<TAct> act, CancellationToken cancellation) where TAct : IAct<CoreActed> =>
-        dispatcher.Act<TAct, CoreActed, CoreActedView>(act, acted => new CoreActedView(acted), cancellation);
+    private static Task<Payload<CoreActedView>> Act<TAct>(Acting acting, Outcome<TAct> act, CancellationToken cancellation) where TAct : IAct<CoreActed> =>
+        acting.Act<TAct, CoreActed, CoreActedView>(act, acted => new CoreActedView(acted), cancellation);
 }
 
 /// <summary>What the API can be asked about used pumps.</summary>

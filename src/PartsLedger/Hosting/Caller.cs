@@ -10,3 +10,9 @@ public sealed record Caller(string Name, bool IsSupervisor = false)
     /// <summary>A program or page that sends requests over HTTP and has not said who is behind it: no supervisor.</summary>
     public static Caller Api { get; } = new("API");
 }
+
+/// <summary>Who sent the request that is being answered in this scope; the API's nameless caller unless it was said who.</summary>
+public sealed class CurrentCaller
+{
+    public Caller Caller { get; set; } = Caller.Api;
+}

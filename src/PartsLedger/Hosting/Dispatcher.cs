@@ -23,7 +23,14 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
     {
         await using var scope = scopes.CreateAsyncScope();
         if (Validate(scope.ServiceProvider, query) is { } refusal) return refusal;
-        return await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
+        try
+        {
+            return await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
+        }
+        catch (Exception lost) when (database.IsUnreachable(lost))
+        {
+            return DatabaseAway;
+        }
     }
 
     public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
@@ -53,6 +60,10 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
             catch (Exception lost) when (LostRace(lost))
             {
                 return new Refusal("BUSY", "Too many others changed the same stock at the same moment.", "Try again with the same request id.");
+            }
+            catch (Exception lost) when (database.IsUnreachable(lost))
+            {
+                return DatabaseAway;
             }
         }
     }
@@ -100,6 +111,9 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
         Invariant.Holds(stored.Result is not null);
         return stored.Result;
     }
+
+    private static Refusal DatabaseAway => new("DATABASE_AWAY", "The database does not answer.",
+        "Try again in a moment, an act with the same request id: if it was done after all, nothing is done twice.");
 
     private bool LostRace(Exception problem) =>
         problem is DbUpdateConcurrencyException or RaceLost || database.IsLostRace(problem) || database.IsUniqueViolation(problem);

@@ -32,10 +32,16 @@ public static class ShopServices
     }
 
     /// <summary>A provider for one command on one database, opened and migrated; or why it could not be.</summary>
-    public static async Task<Outcome<ServiceProvider>> Open(DatabaseAddress address, CancellationToken cancellation)
+    /// <param name="address">Which database.</param>
+    /// <param name="cancellation">Ends the opening.</param>
+    /// <param name="also">What the command needs besides.</param>
+    public static async Task<Outcome<ServiceProvider>> Open(
+        DatabaseAddress address, CancellationToken cancellation, Action<IServiceCollection>? also = null)
     {
-        var provider = new ServiceCollection().AddLogging(logging => logging.AddConsole().SetMinimumLevel(LogLevel.Warning)
-            .AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)).AddPartsLedger(address).BuildServiceProvider();
+        var services = new ServiceCollection().AddLogging(logging => logging.AddConsole().SetMinimumLevel(LogLevel.Warning)
+            .AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)).AddPartsLedger(address);
+        also?.Invoke(services);
+        var provider = services.BuildServiceProvider();
         await using var scope = provider.CreateAsyncScope();
         var opened = await DatabaseOpening.Open(scope.ServiceProvider.GetRequiredService<LedgerContext>(), cancellation);
         if (opened.Succeeded) return provider;

@@ -66,4 +66,20 @@ public sealed class LookupFields
         return new(edges, new PageInfo(answer.More, after is not null,
             edges is [var begin, ..] ? begin.Cursor : null, edges is [.., var end] ? end.Cursor : null));
     }
+
+    [Description("Counts that found a large difference and wait for a second one, oldest first. Neither figure is told: the second count is blind too.")]
+    public static async Task<Connection<WaitingCountView>> WaitingCounts([FromServices] Dispatcher dispatcher,
+        [Description("Only in this place, by its code; every place when left out.")] string? place = null,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("waiting-counts", (await dispatcher.Answer<WaitingCounts.Query, Page<WaitingCounts.Waiting>>(
+            new(place, PageRequest.Read("waiting-counts", first, after).OrRefuse()), cancellation)).Select(waiting => new WaitingCountView(waiting)));
+
+    [Description("Whether everything holds that must always hold: what is new since the last time is checked, at most once a minute. "
+        + "The command `partsledger verify --full` goes through everything.")]
+    public static async Task<LedgerCheckView> LedgerCheck([FromServices] LedgerHealth health, CancellationToken cancellation)
+    {
+        var (answer, at) = await health.Ask(cancellation);
+        return new(answer, at);
+    }
 }

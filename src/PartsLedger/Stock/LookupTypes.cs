@@ -20,7 +20,7 @@ public sealed class OnHandView(OnHandOfPart.Answer answer)
     [Description("Kept for jobs.")]
     public decimal Reserved => answer.Reserved.ToDecimal();
 
-    [Description("In good condition, in no quarantine place and not reserved.")]
+    [Description("In good condition, not expired, in no quarantine place and not reserved.")]
     public decimal Available => answer.Available.ToDecimal();
 
     [Description("Where it lies: first to expire first, then by place.")]
@@ -67,7 +67,7 @@ public sealed class PiecesOnHandView(PiecesOnHand pieces)
     [Description("How many nobody has reserved, in whatever condition.")]
     public decimal Free => pieces.Free.ToDecimal();
 
-    [Description("How many are free and in good condition; none in quarantine.")]
+    [Description("How many are free, in good condition and not expired; none in quarantine.")]
     public decimal Available => pieces.Available.ToDecimal();
 }
 
@@ -285,4 +285,50 @@ public sealed class OutsideWorldGraphType : EnumerationGraphType<OutsideWorld>
         Values["COUNT_DIFFERENCE"]!.Description = "Found or missed at a count.";
         Values["OPENING"]!.Description = "There when the ledger was begun.";
     }
+}
+
+[Name("WaitingCount")]
+[Description("A count that waits for a second one.")]
+public sealed class WaitingCountView(WaitingCounts.Waiting waiting)
+{
+    [Description("The part's number, as written.")]
+    public string Part => waiting.Part;
+
+    [Description("What the part is called.")]
+    public string Name => waiting.Name;
+
+    [Description("The place's code.")]
+    public string Place => waiting.Place;
+
+    [Description("The lot or serial number; null for pieces without one.")]
+    public string? Lot => waiting.Lot;
+
+    [Description("Their condition.")]
+    public StockCondition Condition => waiting.Condition;
+
+    [Description("When it was counted, in UTC.")]
+    public DateTimeOffset At => waiting.At;
+
+    [Description("Who counted.")]
+    public string By => waiting.By;
+}
+
+[Name("LedgerCheck")]
+[Description("What the last verification of the ledger found.")]
+public sealed class LedgerCheckView(VerifyLedger.Answer answer, DateTimeOffset at)
+{
+    [Description("Everything holds.")]
+    public bool Sound => answer.Sound;
+
+    [Description("When it was checked, in UTC.")]
+    public DateTimeOffset At => at;
+
+    [Description("The place in the ledger's feed up to which it was checked.")]
+    public long UpTo => answer.UpTo;
+
+    [Description("How many transactions it went through.")]
+    public long Transactions => answer.Counted.Transactions;
+
+    [Description("What does not hold, each breach in a sentence; empty when everything does.")]
+    public IEnumerable<string> Breaches => answer.Breaches.Select(breach => $"{breach.Rule}: {breach.Where}: {breach.What}");
 }

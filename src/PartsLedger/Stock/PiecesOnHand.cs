@@ -40,9 +40,10 @@ public static class PiecesReader
         return rows.ConvertAll(row =>
         {
             var reserved = row.Reserved - row.RunOut.Total(open => open);
-            var isGood = row.Condition != StockCondition.Quarantine && row.Kind != LocationKind.Quarantine;
+            var isExpired = PickOrder.IsExpired(row.ExpiresOn, today);
+            var isUsable = !isExpired && row.Condition != StockCondition.Quarantine && row.Kind != LocationKind.Quarantine;
             return new PiecesRow(row.Id, row.NumberKey, row.LotId, new PiecesOnHand(row.Number, row.Name, row.Unit, row.Code, row.Kind, row.Lot, row.ExpiresOn,
-                PickOrder.IsExpired(row.ExpiresOn, today), row.Condition, row.OnHand, reserved, isGood ? row.OnHand - reserved : Quantity.Zero));
+                isExpired, row.Condition, row.OnHand, reserved, isUsable ? row.OnHand - reserved : Quantity.Zero));
         });
     }
 }

@@ -30,7 +30,12 @@ public static class SetShopChoice
 
     /// <param name="costing">How stock is valued now.</param>
     /// <param name="stockWasBooked">Some line was written since the shop was set up.</param>
-    public static Outcome<Answer> Decide(Command act, Costing costing, bool stockWasBooked)
+    /// <param name="caller">A supervisor: the choice changes what every count and every cost means from now on.</param>
+    public static Outcome<Answer> Decide(Command act, Costing costing, bool stockWasBooked, Caller caller) =>
+        Read(act, costing, stockWasBooked).Then<Answer>(answer => caller.IsSupervisor ? answer
+            : new Refusal("SUPERVISOR_NEEDED", "Only a supervisor may change how the shop works.", "Ask a supervisor to do it under their own name."));
+
+    private static Outcome<Answer> Read(Command act, Costing costing, bool stockWasBooked)
     {
         var name = act.Name.Trim().ToLowerInvariant();
         switch (name)
@@ -58,7 +63,7 @@ public static class SetShopChoice
         public async Task<Outcome<Answer>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
             await settings.HoldCosting(db, cancellation);
-            var decided = Decide(act, await settings.Costing(db, cancellation), await db.StockLines.AnyAsync(cancellation));
+            var decided = Decide(act, await settings.Costing(db, cancellation), await db.StockLines.AnyAsync(cancellation), context.Caller);
             if (!decided.Succeeded) return decided.Refusal;
             var (name, value) = decided.Result;
             if (await db.Settings.SingleOrDefaultAsync(row => row.Name == name, cancellation) is { } row) row.Value = value;

@@ -90,11 +90,8 @@ public sealed class ShelfApiTests(ShopApi api)
     public async Task A_refused_act_is_an_answer_with_the_refusal(string act, string code) => Assert.Equal(code, await Refusal(act));
 
     [Fact]
-    public async Task The_shop_chooses_over_the_API()
-    {
-        var choice = (await Send("setShopChoice(requestId: \"{id}\", name: \"recount-above\", value: \"5\")", "{ result { name value } refusals { code } }")).GetProperty("result");
-        Assert.Equal(("recount-above", "5"), (choice.GetProperty("name").GetString(), choice.GetProperty("value").GetString()));
-    }
+    public async Task The_shop_chooses_by_a_supervisor_only() =>
+        Assert.Equal("SUPERVISOR_NEEDED", await Refusal("setShopChoice(requestId: \"{id}\", name: \"recount-above\", value: \"5\")"));
 
     private async Task Receive(string part, int pieces, decimal cost, string? lot) => await Done(FormattableString.Invariant(
         $"receiveStock(requestId: \"{{id}}\", document: \"DN 1\", lines: [{{ part: \"{part}\", location: \"A-01\", quantity: {pieces}, unitCost: {cost}{(lot is null ? "" : $", lot: \"{lot}\"")} }}])"));

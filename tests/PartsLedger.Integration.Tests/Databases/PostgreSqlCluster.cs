@@ -5,41 +5,64 @@ using System.Net.Sockets;
 namespace PartsLedger.Integration.Tests.Databases;
 
 /// <summary>
-/// A private throw-away cluster: made by the first test that wants it where PostgreSQL's programs are on the machine, stopped and
-/// removed when the test run ends. The server refuses to run as root, so under root it runs as the system's own account for it.
+/// A private throw-away cluster, where PostgreSQL's programs are on the machine. The server refuses to run as root, so under root it runs as
+/// the system's own account for it.
 /// </summary>
-public static class PostgreSqlCluster
+public sealed class PostgreSqlCluster : IAsyncDisposable
 {
     public const string Variable = "PARTSLEDGER_TEST_POSTGRESQL";
 
-    private static readonly Lazy<Task<(string? Server, string? Missing)>> Once = new(Start);
+    private static readonly Lazy<Task<(string? Server, string? Missing)>> Once = new(StartShared);
+
+    private readonly string _programs, _folder;
+    private readonly int _port;
+    private readonly bool _durable;
+
+    private PostgreSqlCluster(string programs, string folder, int port, bool durable) =>
+        (_programs, _folder, _port, _durable) = (programs, folder, port, durable);
+
+    /// <summary>To the server, as one who may do anything.</summary>
+    public string Server => $"Host=127.0.0.1;Port={_port};Username=postgres;Database=postgres";
 
     /// <summary>A connection string to a server where databases may be created, or the sentence that says what is missing.</summary>
     public static Task<(string? Server, string? Missing)> Find() => Once.Value;
 
-    private static async Task<(string? Server, string? Missing)> Start()
+    /// <summary>A cluster of the caller's own, or null where PostgreSQL is not on this machine.</summary>
+    /// <param name="durable">What was committed outlives the server being stopped at once; slower.</param>
+    public static async Task<PostgreSqlCluster?> TryStart(bool durable)
+    {
+        if (Programs() is not { } programs) return null;
+        var cluster = new PostgreSqlCluster(programs, Directory.CreateTempSubdirectory("partsledger-pg-").FullName, FreePort(), durable);
+        if (Environment.UserName == "root") await Run("chown", ["postgres", cluster._folder]);
+        await Run(Path.Combine(programs, "initdb"), ["-D", cluster.Data, "-U", "postgres", "-A", "trust", "-E", "UTF8", "--locale=C", "--no-sync"]);
+        await cluster.Start();
+        return cluster;
+    }
+
+    public Task Start() => Control("-w", "-l", Path.Combine(_folder, "log"), "-o",
+        $"-p {_port} -c listen_addresses=127.0.0.1 -c unix_socket_directories='' -c fsync={(_durable ? "on" : "off")} -c max_connections=200", "start");
+
+    /// <summary>Stops the server without letting anybody finish: the next start recovers from its log.</summary>
+    public Task StopAtOnce() => Control("-w", "-m", "immediate", "stop");
+
+    /// <summary>Stops the server in good order; running transactions are rolled back.</summary>
+    public Task Stop() => Control("-w", "-m", "fast", "stop");
+
+    public async ValueTask DisposeAsync()
+    {
+        if (File.Exists(Path.Combine(Data, "postmaster.pid"))) await StopAtOnce();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    private string Data => Path.Combine(_folder, "data");
+
+    private static async Task<(string? Server, string? Missing)> StartShared()
     {
         if (Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } given) return (given, null);
-        var programs = Programs();
-        if (programs is null)
+        if (await TryStart(durable: false) is not { } cluster)
             return (null, $"PostgreSQL is not on this machine: install its server package, or set {Variable} to a connection string.");
-
-        var folder = Directory.CreateTempSubdirectory("partsledger-pg-").FullName;
-        var data = Path.Combine(folder, "data");
-        var port = FreePort();
-        if (Environment.UserName == "root") await Run("chown", ["postgres", folder]);
-        await Run(Path.Combine(programs, "initdb"), ["-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8", "--locale=C", "--no-sync"]);
-        await Run(Path.Combine(programs, "pg_ctl"),
-        [
-            "-D", data, "-w", "-l", Path.Combine(folder, "log"),
-            "-o", $"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories='' -c fsync=off -c max_connections=200", "start",
-        ]);
-        AppDomain.CurrentDomain.ProcessExit += (_, _) =>
-        {
-            Run(Path.Combine(programs, "pg_ctl"), ["-D", data, "-m", "immediate", "stop"]).GetAwaiter().GetResult();
-            Directory.Delete(folder, recursive: true);
-        };
-        return ($"Host=127.0.0.1;Port={port};Username=postgres;Database=postgres", null);
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => cluster.DisposeAsync().AsTask().GetAwaiter().GetResult();
+        return (cluster.Server, null);
     }
 
     private static string? Programs() => new[] { "/usr/lib/postgresql", "/usr/local/pgsql", "/opt/homebrew/opt/postgresql" }
@@ -54,6 +77,8 @@ public static class PostgreSqlCluster
         listener.Start();
         return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
+
+    private Task Control(params string[] arguments) => Run(Path.Combine(_programs, "pg_ctl"), ["-D", Data, .. arguments]);
 
     private static async Task Run(string program, string[] arguments)
     {

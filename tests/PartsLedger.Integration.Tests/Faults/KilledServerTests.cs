@@ -1,9 +1,5 @@
 using System.Collections.Concurrent;
-using System.Diagnostics;
 using System.Globalization;
-using System.Net;
-using System.Net.Http.Json;
-using System.Net.Sockets;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
@@ -40,7 +36,7 @@ public abstract class KilledServerTests<TStore>(TStore store) : Specification<TS
         var random = new Random(Seed);
         for (var kill = 0; kill < Kills; kill++)
         {
-            await using var server = await Server.Start(Store.Address.Database.Scheme, Store.Address.Connection);
+            await using var server = await RunningServer.Start(Store.Address.Database.Scheme, Store.Address.Connection);
             using var stop = new CancellationTokenSource();
             var before = _acknowledged.Count;
             var writers = Enumerable.Range(0, 4).Select(writer => Task.Run(() => Write(server, stop.Token))).ToList();
@@ -55,7 +51,7 @@ public abstract class KilledServerTests<TStore>(TStore store) : Specification<TS
         }
 
         // Everything is sent again, with the same ids: what was done answers as before, what was not is done now.
-        await using (var server = await Server.Start(Store.Address.Database.Scheme, Store.Address.Connection))
+        await using (var server = await RunningServer.Start(Store.Address.Database.Scheme, Store.Address.Connection))
             foreach (var id in _sent.Keys)
             {
                 var answer = await server.Receive(id, CancellationToken.None);
@@ -67,7 +63,7 @@ public abstract class KilledServerTests<TStore>(TStore store) : Specification<TS
         Assert.True(_acknowledged.Count > Kills, $"Only {_acknowledged.Count} requests were acknowledged (seed {Seed}).");
     }
 
-    private async Task Write(Server server, CancellationToken stop)
+    private async Task Write(RunningServer server, CancellationToken stop)
     {
         while (!stop.IsCancellationRequested)
         {
@@ -75,7 +71,7 @@ public abstract class KilledServerTests<TStore>(TStore store) : Specification<TS
             _sent[id] = true;
             try
             {
-                _acknowledged[id] = await server.Receive(id, stop);
+                _acknowledged[id] = Assert.IsType<string>(await server.Receive(id, stop));
             }
             catch (Exception lost) when (lost is HttpRequestException or OperationCanceledException or IOException or JsonException)
             {
@@ -93,76 +89,6 @@ public abstract class KilledServerTests<TStore>(TStore store) : Specification<TS
         Assert.All(once, request => Assert.True(request.Count == 1 && _sent.ContainsKey(request.Key)));
         var there = once.Select(request => request.Key).ToHashSet();
         Assert.All(_acknowledged.Keys, id => Assert.Contains(id, there));
-    }
-
-    /// <summary>The program itself, in a process of its own.</summary>
-    private sealed class Server : IAsyncDisposable
-    {
-        private readonly Process _process;
-        private readonly HttpClient _http;
-
-        private Server(Process process, HttpClient http) => (_process, _http) = (process, http);
-
-        public static async Task<Server> Start(string scheme, string connection)
-        {
-            var port = FreePort();
-            var start = new ProcessStartInfo("dotnet",
-                [typeof(Program).Assembly.Location, "serve", "--db", $"{scheme}:{connection}", "--urls", string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}")])
-            {
-                RedirectStandardOutput = true, RedirectStandardError = true,
-            };
-            var process = Process.Start(start)!;
-            process.BeginOutputReadLine();
-            process.BeginErrorReadLine();
-            var http = new HttpClient { BaseAddress = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}")), Timeout = TimeSpan.FromSeconds(60) };
-            for (var wait = 0; ; wait++)
-            {
-                try
-                {
-                    if ((await http.GetAsync("/health")).IsSuccessStatusCode) return new Server(process, http);
-                }
-                catch (HttpRequestException) when (wait < 600 && !process.HasExited)
-                {
-                    // Not listening yet.
-                }
-                Assert.False(process.HasExited, "The server ended by itself.");
-                await Task.Delay(100);
-            }
-        }
-
-        public async Task<string> Receive(string id, CancellationToken cancellation)
-        {
-            using var response = await _http.PostAsJsonAsync("/graphql", new
-            {
-                query = """
-                    mutation($id: String!) { receiveStock(requestId: $id, document: "DN 1", lines: [{ part: "F-1", location: "A-01", quantity: 1 }])
-                      { result { transaction } refusals { code sentence } } }
-                    """,
-                variables = new { id },
-            }, cancellation);
-            var answer = await response.Content.ReadFromJsonAsync<JsonElement>(cancellation);
-            var payload = answer.GetProperty("data").GetProperty("receiveStock");
-            Assert.True(payload.GetProperty("refusals").GetArrayLength() == 0, payload.ToString());
-            return payload.ToString();
-        }
-
-        /// <summary>At once, with no chance to finish anything (SIGKILL where there are signals).</summary>
-        public void Kill() => _process.Kill(entireProcessTree: true);
-
-        public async ValueTask DisposeAsync()
-        {
-            if (!_process.HasExited) Kill();
-            await _process.WaitForExitAsync();
-            _process.Dispose();
-            _http.Dispose();
-        }
-
-        private static int FreePort()
-        {
-            using var listener = new TcpListener(IPAddress.Loopback, 0);
-            listener.Start();
-            return ((IPEndPoint)listener.LocalEndpoint).Port;
-        }
     }
 }
 

@@ -115,12 +115,32 @@ public abstract class CountSpecification<TStore>(TStore store) : JobSpecificatio
     }
 
     [Fact]
+    public async Task Waiting_counts_are_listed_without_their_figures_until_they_were_counted_again()
+    {
+        await Receive(Seal, 70);
+        await Receive(LotSeal, 90, lot: "L1", place: "A-02");
+        await Count(new CountStock.Line(Seal, Pieces(1)));
+        await Count("A-02", new CountStock.Line(LotSeal, Pieces(1), "L1"));
+        Assert.Equal([(Seal, "A-01", null), (LotSeal, "A-02", "L1")], await Listed(null));
+        Assert.Equal([(LotSeal, "A-02", "L1")], await Listed("a-02"));
+        await Count(new CountStock.Line(Seal, Pieces(1)));
+        Assert.Equal([(LotSeal, "A-02", "L1")], await Listed(null));
+
+        async Task<List<(string, string, string?)>> Listed(string? place)
+        {
+            var found = await Store.Dispatcher.Ask<WaitingCounts.Query, Page<WaitingCounts.Waiting>>(
+                new(place, PageRequest.Read("waiting-counts", 10, null).Result), CancellationToken.None);
+            return [.. found.Result.Entries.Select(entry => (entry.Item.Part, entry.Item.Place, entry.Item.Lot))];
+        }
+    }
+
+    [Fact]
     public async Task The_shop_chooses_from_which_difference_it_counts_again()
     {
         await Receive(Seal, 10);
-        await Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "recount-above", "0"));
+        await Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "recount-above", "0"), Supervisor);
         Assert.Equal(CountVerdict.CountAgain, (await Count(new CountStock.Line(Seal, Pieces(9)))).Lines.Single().Verdict);
-        await Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "Recount-Above", "1"));
+        await Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "Recount-Above", "1"), Supervisor);
         Assert.Equal(CountVerdict.Posted, (await Count(new CountStock.Line(Seal, Pieces(11)))).Lines.Single().Verdict);
     }
 

@@ -78,6 +78,19 @@ public abstract class ReservationSpecification<TStore>(TStore store) : JobSpecif
     }
 
     [Fact]
+    public async Task Expired_pieces_are_on_hand_and_available_nowhere()
+    {
+        var today = DateOnly.FromDateTime(Store.Clock.GetUtcNow().UtcDateTime);
+        await Accepted(new ReceiveStock.Command(NewId(), "DN 1", [new(LotSeal, "A-01", Pieces(3), null, "OLD", null, today.AddDays(-1))]));
+        await Accepted(new ReceiveStock.Command(NewId(), "DN 1", [new(LotSeal, "A-01", Pieces(2), null, "LAST-DAY", null, today)]));
+        var shown = (await Store.Dispatcher.Ask<OnHandOfPart.Query, OnHandOfPart.Answer>(new(LotSeal), CancellationToken.None)).Result;
+        Assert.Equal((Pieces(5), Pieces(2)), (shown.OnHand, shown.Available));
+        var offered = await Store.With(async db => await Availability.Of(
+            db, [await db.Parts.Where(row => row.Number == LotSeal).Select(row => row.Id).SingleAsync()], Store.Clock.GetUtcNow(), CancellationToken.None));
+        Assert.Equal(Pieces(2), offered.Single().Value);
+    }
+
+    [Fact]
     public async Task Expired_pieces_are_named_where_they_would_have_been_enough()
     {
         await ReceiveLot(3, "OLD", -1);

@@ -151,7 +151,7 @@ public abstract class ReversalSpecification<TStore>(TStore store) : JobSpecifica
 
     private Task<StockPosted> Reverse(long transaction) => Done<ReverseTransaction.Command, StockPosted>(Reversal(transaction));
 
-    private Task Fifo() => Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "costing", "fifo"));
+    private Task Fifo() => Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "costing", "fifo"), Supervisor);
 
     private Task<(Quantity, Money)> Owned(string part) => Store.With(async db =>
     {

@@ -15,6 +15,7 @@ namespace PartsLedger.Integration.Tests.Stock;
 public abstract class StockSpecification<TStore>(TStore store) : Specification<TStore>(store) where TStore : Store
 {
     protected static readonly Caller Counter = new("counter");
+    protected static readonly Caller Supervisor = new("supervisor", IsSupervisor: true);
 
     protected const string Seal = "10-4477";
     protected const string LotSeal = "10-4478";

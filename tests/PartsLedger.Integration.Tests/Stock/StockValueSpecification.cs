@@ -42,7 +42,7 @@ public abstract class StockValueSpecification<TStore>(TStore store) : JobSpecifi
     [InlineData(Costing.Fifo, 20310313)]
     public async Task After_any_acts_the_report_is_the_sum_of_the_ledgers_lines_inside_the_shop(Costing costing, int seed)
     {
-        await Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "costing", costing == Costing.Fifo ? "FIFO" : "average"));
+        await Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "costing", costing == Costing.Fifo ? "FIFO" : "average"), Supervisor);
         var random = new Random(seed);
         var accepted = 0;
         for (var act = 0; act < 120; act++)
@@ -61,6 +61,7 @@ public abstract class StockValueSpecification<TStore>(TStore store) : JobSpecifi
         Assert.Equal("average", (await Choose("costing", "average")).Value);
         await Receive(Seal, 1);
         await RefusedChoice("COSTING_SETTLED", "costing", "fifo");
+        await RefusedChoice("SUPERVISOR_NEEDED", "recount-above", "7");
         Assert.Equal("average", (await Choose("costing", "average")).Value);
         Assert.Equal("7.5", (await Choose("recount-above", "7.5")).Value);
     }
@@ -72,7 +73,7 @@ public abstract class StockValueSpecification<TStore>(TStore store) : JobSpecifi
         {
             await InitializeAsync();
             var booking = Receive(Seal, 3, cost: 2.00m);
-            var choosing = Store.Dispatcher.Send<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "costing", "fifo"), Counter, CancellationToken.None);
+            var choosing = Store.Dispatcher.Send<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), "costing", "fifo"), Supervisor, CancellationToken.None);
             await Task.WhenAll(booking, choosing);
             var layers = await Store.With(db => db.CostLayers.CountAsync());
             Assert.Equal((await choosing).Succeeded ? 1 : 0, layers);
@@ -169,7 +170,7 @@ public abstract class StockValueSpecification<TStore>(TStore store) : JobSpecifi
     }
 
     private Task<SetShopChoice.Answer> Choose(string name, string value) =>
-        Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), name, value));
+        Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), name, value), Supervisor);
 
     private Task RefusedChoice(string code, string name, string value) =>
         RefusedAs<SetShopChoice.Command, SetShopChoice.Answer>(code, new(NewId(), name, value));

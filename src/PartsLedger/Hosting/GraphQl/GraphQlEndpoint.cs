@@ -35,7 +35,7 @@ public sealed class GraphQlEndpoint(
             var asked = byGet ? reader.FromAddress(http.Request.Query) : await reader.FromBody(http.Request, time.Token);
             time.CancelAfter(limits.Time);
             List<ExecutionResult> results = [];
-            foreach (var request in asked.Requests) results.Add(await Execute(request, byGet, time.Token));
+            foreach (var request in asked.Requests) results.Add(await Execute(request, byGet, Caller.Api, time.Token));
             await Write(http, type, asked.IsBatch ? StatusCodes.Status200OK : Status(results[0], type, http), asked.IsBatch ? results : results[0]);
         }
         catch (UnusableRequest problem)
@@ -54,12 +54,16 @@ public sealed class GraphQlEndpoint(
     }
 
     /// <summary>Runs the smallest question once.</summary>
-    public Task WarmUp(CancellationToken cancellation) =>
-        Execute(new("{ __typename }", null, Inputs.Empty, Inputs.Empty), byGet: false, cancellation);
+    public Task WarmUp(CancellationToken cancellation) => Answer("{ __typename }", Inputs.Empty, Caller.Api, cancellation);
 
-    private async Task<ExecutionResult> Execute(GraphQlRequest request, bool byGet, CancellationToken cancellation)
+    /// <summary>Answers one document that did not come over the wire, with the same limits.</summary>
+    public Task<ExecutionResult> Answer(string document, Inputs variables, Caller caller, CancellationToken cancellation) =>
+        Execute(new(document, null, variables, Inputs.Empty), byGet: false, caller, cancellation);
+
+    private async Task<ExecutionResult> Execute(GraphQlRequest request, bool byGet, Caller caller, CancellationToken cancellation)
     {
         await using var scope = scopes.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<CurrentCaller>().Caller = caller;
         var result = await executer.ExecuteAsync(new ExecutionOptions
         {
             Schema = schema,

@@ -35,6 +35,8 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<CoreFields>());
         services.AddSingleton(RootActs.Of<CoreActs>());
         services.AddScoped<CatalogLoaders>();
+        services.AddScoped<CurrentCaller>();
+        services.AddScoped<Acting>();
         services.AddSingleton<GraphQlRequestReader>();
         services.AddSingleton<GraphQlEndpoint>();
         services.AddSingleton<IDocumentBuilder, DocumentGuard>();
@@ -80,6 +82,7 @@ public static class GraphQlSetup
         schema.Initialize();
         schema.WithIntrospectionComplexityImpact(0);
         schema.AllTypes["Decimal"]!.Description = "A number written with a decimal point, exact; money has at most four decimals, a quantity three.";
+        schema.AllTypes["Long"]!.Description = "A whole number that may be larger than an Int.";
         return schema;
     }
 

@@ -32,22 +32,25 @@ public sealed class RefusalView(Refusal refusal)
     public string WhatToDo => refusal.WhatToDo;
 }
 
-/// <summary>How a resolver sends an act and reads what only an act is sent.</summary>
+/// <summary>How a resolver sends an act: in the name of whoever sent the request it belongs to.</summary>
+public sealed class Acting(Dispatcher dispatcher, CurrentCaller current)
+{
+    /// <summary>Sends the act; a refusal is part of the answer. An act that could not even be written down is refused without being sent.</summary>
+    public async Task<Payload<TView>> Act<TAct, TAnswer, TView>(Outcome<TAct> act, Func<TAnswer, TView> view, CancellationToken cancellation)
+        where TAct : IAct<TAnswer> where TAnswer : notnull where TView : class
+    {
+        if (!act.Succeeded) return new(null, act.Refusal);
+        var outcome = await dispatcher.Send<TAct, TAnswer>(act.Result, current.Caller, cancellation);
+        return outcome.Succeeded ? new(view(outcome.Result), null) : new(null, outcome.Refusal);
+    }
+}
+
+/// <summary>What only an act is sent, and how it is read.</summary>
 public static class ActingExtensions
 {
     /// <summary>The id argument that every act takes.</summary>
     public const string RequestId =
         "Chosen by the caller, 1 to 100 characters, new for every new act and the same when trying again: the first answer comes back and nothing is done twice.";
-
-    /// <summary>Sends the act; a refusal is part of the answer. An act that could not even be written down is refused without being sent.</summary>
-    public static async Task<Payload<TView>> Act<TAct, TAnswer, TView>(
-        this Dispatcher dispatcher, Outcome<TAct> act, Func<TAnswer, TView> view, CancellationToken cancellation)
-        where TAct : IAct<TAnswer> where TAnswer : notnull where TView : class
-    {
-        if (!act.Succeeded) return new(null, act.Refusal);
-        var outcome = await dispatcher.Send<TAct, TAnswer>(act.Result, Caller.Api, cancellation);
-        return outcome.Succeeded ? new(view(outcome.Result), null) : new(null, outcome.Refusal);
-    }
 
     /// <summary>
     /// A quantity as the API is sent it. Refuses what is finer than a thousandth; what is larger than any quantity becomes the largest,
