@@ -71,7 +71,7 @@ public sealed class SightingTests
                 ways.Where(way => way.Dropped.Count == fewest).Select(way => $"{Text(way.Dropped)}: {Text(way.Left)}").Order(StringComparer.Ordinal),
                 contradiction.Smallest.Select(way => $"{Text(way.Dropped)}: {Text(way.Left)}").Order(StringComparer.Ordinal));
             Assert.Equal(fewest == 1, contradiction.Observations.Any(doubt => doubt.LeftWithout.Count > 0));
-        }, iter: 300);
+        }, iter: 150);
 
     private static string Text<T>(IEnumerable<T> things) => string.Join(' ', things);
 

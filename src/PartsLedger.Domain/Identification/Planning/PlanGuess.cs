@@ -13,7 +13,7 @@ internal sealed class PlanGuess(
     // Looking ahead and exact search pay off for sets of at most so many groups.
     private const int MostToLookAhead = 64, MostToSolve = 12;
 
-    private const long MostVisits = 10_000_000;
+    private const long MostVisits = 4_000_000;
     private const double LeastRateSeconds = 1e-3;
 
     private readonly Dictionary<CandidateSet, PlanStep> _known = [];
