@@ -139,9 +139,10 @@ public sealed class MachineTextTests
                 _ => $"{known[..at]}{with}{known[(at + 1)..]}",
             };
             Assert.Equal(typed == known ? MachineWordFit.Exact : MachineWordFit.Slip, MachineWord.Compare(typed, known, false));
-            Assert.Contains(known, MachineWord.Near(typed));
-            Assert.InRange(MachineWord.Near(typed).Count, 1, 1_499);
-        }, iter: 1_000);
+            var near = MachineWord.Near(typed);
+            Assert.Contains(known, near);
+            Assert.InRange(near.Count, 1, 1_499);
+        }, iter: 500);
 
     [Fact]
     public void The_order_does_not_depend_on_the_order_of_the_list()
