@@ -13,7 +13,7 @@ internal sealed class KeptPairs
         {
             if (!Fits(problem, problem.Housings[housing], problem.Valves[valve])) continue;
             (HousingTaken[housing], ValveTaken[valve]) = (true, true);
-            Pairs.Add(Propose(problem, housing, valve, cameTogether: true));
+            Pairs.Add((housing, valve));
             var of = problem.Valves[valve].Class;
             _ofClass[of] = _ofClass.GetValueOrDefault(of) + 1;
         }
@@ -21,7 +21,7 @@ internal sealed class KeptPairs
 
     public bool[] HousingTaken { get; }
     public bool[] ValveTaken { get; }
-    public List<ProposedPair> Pairs { get; } = [];
+    public List<(int Housing, int Valve)> Pairs { get; } = [];
 
     /// <summary>How many pairs kept together serve each job, the earlier jobs first.</summary>
     public IReadOnlyList<int> Served(IReadOnlyList<ClassDemand> demands)
@@ -42,12 +42,6 @@ internal sealed class KeptPairs
     {
         var served = Served(demands);
         return [.. demands.Select((demand, place) => demand with { Pairs = demand.Pairs - served[place] })];
-    }
-
-    public static ProposedPair Propose(PairingProblem problem, int housing, int valve, bool cameTogether)
-    {
-        var clearance = problem.Housings[housing].Size - problem.Valves[valve].Size;
-        return new(housing, valve, clearance, clearance - problem.Target, cameTogether);
     }
 
     private static bool Fits(PairingProblem problem, LooseHalf housing, LooseHalf valve)

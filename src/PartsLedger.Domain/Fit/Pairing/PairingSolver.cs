@@ -16,42 +16,41 @@ public static class PairingSolver
     public static PairingAnswer Solve(PairingProblem problem, CancellationToken cancellation = default)
     {
         PairingCheck.Problem(problem);
+        cancellation.ThrowIfCancellationRequested();
         var kept = new KeptPairs(problem);
-        int[] housingClass = [.. problem.Housings.Select(half => half.Class)];
+        var housingClass = new int[problem.Housings.Count];
+        for (var housing = 0; housing < housingClass.Length; housing++) housingClass[housing] = problem.Housings[housing].Class;
         var reserved = ReservedHousings.Choose(problem, housingClass, kept.HousingTaken, kept.ValveTaken, cancellation);
         var pool = new PairingPool(problem, housingClass, kept.HousingTaken, kept.ValveTaken);
         var demands = kept.StillWanted(problem.ServeFirst);
-        var (housingOf, served) = GreatestNumber.Find(pool, demands, cancellation);
-
-        var exact = Math.Max(pool.Housings.Count, pool.Valves.Count) <= PairingLimits.ExactSide;
-        if (exact)
-        {
-            var leastPairs = new SortedDictionary<int, int>();
-            for (var demand = 0; demand < demands.Count; demand++)
-                leastPairs[demands[demand].Class] = leastPairs.GetValueOrDefault(demands[demand].Class) + served[demand];
-            housingOf = Matching.Greatest(pool, leastPairs, cancellation);
-        }
-        return Answer(problem, pool, kept, housingOf, exact, [.. served.Select((pairs, demand) => pairs + kept.Served(problem.ServeFirst)[demand])], reserved);
+        var free = PoolPairing.Of(pool, demands, cancellation);
+        return Answer(problem, pool, kept, free, reserved);
     }
 
     private static PairingAnswer Answer(
-        PairingProblem problem, PairingPool pool, KeptPairs kept, int[] housingOf, bool exact, int[] served, List<(int, int)> reserved)
+        PairingProblem problem, PairingPool pool, KeptPairs kept, PoolPairing free, List<(int, int)> reserved)
     {
-        var pairs = new List<ProposedPair>(kept.Pairs);
-        for (var valve = 0; valve < housingOf.Length; valve++)
-            if (housingOf[valve] >= 0)
-                pairs.Add(KeptPairs.Propose(problem, pool.Housings.Original[housingOf[valve]], pool.Valves.Original[valve], cameTogether: false));
-        pairs.Sort((one, other) => one.Housing.CompareTo(other.Housing));
-        UInt128 sum = 0, bound = 0;
-        foreach (var pair in pairs) sum += Squared(pair);
-        if (!exact)
-            foreach (var pair in kept.Pairs) bound += Squared(pair);
-        return new(exact ? PairingStatus.Optimal : PairingStatus.GreatestNumber, pairs, sum, exact ? sum : bound, served, reserved);
-    }
+        var valveOf = new int[problem.Housings.Count];
+        Array.Fill(valveOf, -1);
+        for (var valve = 0; valve < free.HousingOf.Length; valve++)
+            if (free.HousingOf[valve] is >= 0 and var housing) valveOf[pool.Housings.Original[housing]] = pool.Valves.Original[valve];
+        foreach (var (housing, valve) in kept.Pairs) valveOf[housing] = valve;
 
-    private static UInt128 Squared(ProposedPair pair)
-    {
-        var deviation = (UInt128)Math.Abs(pair.Deviation);
-        return deviation * deviation;
+        var pairs = new List<ProposedPair>(Math.Min(problem.Housings.Count, problem.Valves.Count));
+        UInt128 sum = 0, ofKept = 0;
+        for (var housing = 0; housing < valveOf.Length; housing++)
+        {
+            if (valveOf[housing] is not (>= 0 and var valve)) continue;
+            var clearance = problem.Housings[housing].Size - problem.Valves[valve].Size;
+            var deviation = clearance - problem.Target;
+            var together = kept.HousingTaken[housing];
+            pairs.Add(new(housing, valve, clearance, deviation, together));
+            var size = (UInt128)(ulong)Math.Abs(deviation);
+            sum += size * size;
+            if (together) ofKept += size * size;
+        }
+        var bound = free.Status == PairingStatus.Optimal ? sum : ofKept + free.LeastSumBound;
+        var servedByKept = kept.Served(problem.ServeFirst);
+        return new(free.Status, pairs, sum, bound, [.. free.Served.Zip(servedByKept, (pairs, together) => pairs + together)], reserved);
     }
 }
