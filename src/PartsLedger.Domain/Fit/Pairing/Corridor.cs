@@ -65,26 +65,27 @@ internal sealed class Corridor<T>(LineOrder line, PlacementBounds bounds) where 
     /// <summary>Adds one spool. A set bit says that the spool goes just here and not lower.</summary>
     private static ulong Step(Span<T> least, ReadOnlySpan<long> bores, long spool)
     {
-        var best = least[0] + Squared(bores[0] - spool);
-        least[0] = best;
-        var ways = 1UL;
-        for (var at = 1; at < least.Length; at++)
+        unchecked // the caller's T has room for the sum of all squares
         {
-            var here = least[at] + Squared(bores[at] - spool);
-            if (here < best)
+            var best = least[0] + Squared(bores[0] - spool);
+            least[0] = best;
+            var ways = 1UL;
+            for (var at = 1; at < least.Length; at++)
             {
-                best = here;
-                ways |= 1UL << at;
+                var here = least[at] + Squared(bores[at] - spool);
+                // Without a jump: which way it goes cannot be foreseen.
+                ways |= (here < best ? 1UL : 0UL) << at;
+                best = T.Min(here, best);
+                least[at] = best;
             }
-            least[at] = best;
+            return ways;
         }
-        return ways;
     }
 
     private static T Squared(long deviation)
     {
         var wide = T.CreateTruncating(deviation);
-        return wide * wide;
+        return unchecked(wide * wide);
     }
 }
 
@@ -98,5 +99,5 @@ internal readonly record struct CorridorSize(int Full, int Reach)
     /// <summary>One word of bits remembers a spool's ways.</summary>
     public const int Widest = 64;
 
-    public static CorridorSize Usual { get; } = new(Widest, 12);
+    public static CorridorSize Usual { get; } = new(Widest, 8);
 }

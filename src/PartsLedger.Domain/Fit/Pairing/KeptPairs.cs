@@ -5,16 +5,17 @@ internal sealed class KeptPairs
 {
     private readonly Dictionary<int, int> _ofClass = [];
 
-    public KeptPairs(PairingProblem problem)
+    public KeptPairs(PairingQuestion question)
     {
-        HousingTaken = new bool[problem.Housings.Count];
-        ValveTaken = new bool[problem.Valves.Count];
+        var problem = question.Problem;
+        HousingTaken = new bool[question.Housings.Length];
+        ValveTaken = new bool[question.Valves.Length];
         foreach (var (housing, valve) in problem.KeepTogether)
         {
-            if (!Fits(problem, problem.Housings[housing], problem.Valves[valve])) continue;
+            if (!Fits(problem, question.Housings[housing], question.Valves[valve])) continue;
             (HousingTaken[housing], ValveTaken[valve]) = (true, true);
             Pairs.Add((housing, valve));
-            var of = problem.Valves[valve].Class;
+            var of = question.Valves[valve].Class;
             _ofClass[of] = _ofClass.GetValueOrDefault(of) + 1;
         }
     }

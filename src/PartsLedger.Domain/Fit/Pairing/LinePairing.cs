@@ -71,11 +71,21 @@ internal static class LinePairing
     private static void Improve(
         LineOrder line, int[] boreOf, int[] spoolOf, bool[] reached, Action<int, int> pair, CorridorSize corridor, CancellationToken cancellation)
     {
-        int[] spools = [.. Enumerable.Range(0, reached.Length).Where(spool => reached[spool])];
+        var (spools, spoolSizes) = Chosen(line.Spools, spool => reached[spool]);
         if (spools.Length == 0) return;
-        int[] bores = [.. Enumerable.Range(0, spoolOf.Length).Where(bore => spoolOf[bore] < 0 || reached[spoolOf[bore]])];
-        var part = new LineOrder([.. bores.Select(bore => line.Bores[bore])], [.. spools.Select(spool => line.Spools[spool])], line.Low, line.High);
-        var places = RowPlacement.Find(part, corridor, cancellation);
+        var (bores, boreSizes) = Chosen(line.Bores, bore => spoolOf[bore] < 0 || reached[spoolOf[bore]]);
+        var places = RowPlacement.Find(new(boreSizes, spoolSizes, line.Low, line.High), corridor, cancellation);
         for (var at = 0; at < spools.Length; at++) pair(spools[at], bores[places[at]]);
+    }
+
+    private static (int[] Places, long[] Sizes) Chosen(long[] row, Func<int, bool> chosen)
+    {
+        var (places, count) = (new int[row.Length], 0);
+        for (var place = 0; place < row.Length; place++)
+            if (chosen(place)) places[count++] = place;
+        Array.Resize(ref places, count);
+        var sizes = new long[count];
+        for (var at = 0; at < count; at++) sizes[at] = row[places[at]];
+        return (places, sizes);
     }
 }

@@ -6,10 +6,7 @@ internal static class PairingCheck
     /// <exception cref="ArgumentException">A number or an index is out of its range.</exception>
     public static void Problem(PairingProblem problem)
     {
-        ArgumentNullException.ThrowIfNull(problem);
         Window(problem.Minimum, problem.Target, problem.Maximum);
-        Halves(problem.Housings, "housing");
-        Halves(problem.Valves, "valve");
         var (housings, valves) = (new HashSet<int>(), new HashSet<int>());
         foreach (var (housing, valve) in problem.KeepTogether)
         {
@@ -32,9 +29,9 @@ internal static class PairingCheck
         Require(minimum <= target && target <= maximum, $"The target clearance {target} nm is not between {minimum} nm and {maximum} nm.");
     }
 
-    public static void Halves(IReadOnlyList<LooseHalf> halves, string name)
+    public static void Halves(LooseHalf[] halves, string name)
     {
-        for (var place = 0; place < halves.Count; place++)
+        for (var place = 0; place < halves.Length; place++)
         {
             var half = halves[place];
             if (!WithinLimit(half.Size)) throw new ArgumentException($"The size {half.Size} nm of {name} {place} is beyond the limit.");

@@ -11,12 +11,11 @@ namespace PartsLedger.Domain.Fit.Pairing;
 /// </remarks>
 internal sealed class PairingPool
 {
-    public PairingPool(PairingProblem problem, int[] housingClass, bool[] housingTaken, bool[] valveTaken)
+    public PairingPool(PairingQuestion question, bool[] housingTaken, bool[] valveTaken)
     {
-        (Minimum, Target, Maximum) = (problem.Minimum, problem.Target, problem.Maximum);
-        Housings = PoolSide.Of(problem.Housings, housingTaken);
-        for (var place = 0; place < Housings.Count; place++) Housings.Class[place] = housingClass[Housings.Original[place]];
-        Valves = PoolSide.Of(problem.Valves, valveTaken);
+        (Minimum, Target, Maximum) = (question.Problem.Minimum, question.Problem.Target, question.Problem.Maximum);
+        Housings = PoolSide.Of(question.Housings, question.HousingClass, housingTaken);
+        Valves = PoolSide.Of(question.Valves, question.ValveClass, valveTaken);
     }
 
     public long Minimum { get; }

@@ -15,42 +15,41 @@ public static class PairingSolver
     /// <exception cref="OperationCanceledException">Cancelled before the answer was proved.</exception>
     public static PairingAnswer Solve(PairingProblem problem, CancellationToken cancellation = default)
     {
-        PairingCheck.Problem(problem);
+        ArgumentNullException.ThrowIfNull(problem);
+        var question = new PairingQuestion(problem);
         cancellation.ThrowIfCancellationRequested();
-        var kept = new KeptPairs(problem);
-        var housingClass = new int[problem.Housings.Count];
-        for (var housing = 0; housing < housingClass.Length; housing++) housingClass[housing] = problem.Housings[housing].Class;
-        var reserved = ReservedHousings.Choose(problem, housingClass, kept.HousingTaken, kept.ValveTaken, cancellation);
-        var pool = new PairingPool(problem, housingClass, kept.HousingTaken, kept.ValveTaken);
+        var kept = new KeptPairs(question);
+        var reserved = ReservedHousings.Choose(question, kept, cancellation);
+        var pool = new PairingPool(question, kept.HousingTaken, kept.ValveTaken);
         var demands = kept.StillWanted(problem.ServeFirst);
         var free = PoolPairing.Of(pool, demands, cancellation);
-        return Answer(problem, pool, kept, free, reserved);
+        return Answer(question, pool, kept, free, reserved);
     }
 
     private static PairingAnswer Answer(
-        PairingProblem problem, PairingPool pool, KeptPairs kept, PoolPairing free, List<(int, int)> reserved)
+        PairingQuestion question, PairingPool pool, KeptPairs kept, PoolPairing free, List<(int, int)> reserved)
     {
-        var valveOf = new int[problem.Housings.Count];
+        var (housings, valves, target) = (question.Housings, question.Valves, question.Problem.Target);
+        var valveOf = new int[housings.Length];
         Array.Fill(valveOf, -1);
         for (var valve = 0; valve < free.HousingOf.Length; valve++)
             if (free.HousingOf[valve] is >= 0 and var housing) valveOf[pool.Housings.Original[housing]] = pool.Valves.Original[valve];
         foreach (var (housing, valve) in kept.Pairs) valveOf[housing] = valve;
 
-        var pairs = new List<ProposedPair>(Math.Min(problem.Housings.Count, problem.Valves.Count));
+        var pairs = new ProposedPair[valveOf.Count(valve => valve >= 0)];
         UInt128 sum = 0, ofKept = 0;
-        for (var housing = 0; housing < valveOf.Length; housing++)
+        for (int housing = 0, at = 0; housing < valveOf.Length; housing++)
         {
             if (valveOf[housing] is not (>= 0 and var valve)) continue;
-            var clearance = problem.Housings[housing].Size - problem.Valves[valve].Size;
-            var deviation = clearance - problem.Target;
-            var together = kept.HousingTaken[housing];
-            pairs.Add(new(housing, valve, clearance, deviation, together));
-            var size = (UInt128)(ulong)Math.Abs(deviation);
-            sum += size * size;
-            if (together) ofKept += size * size;
+            var clearance = housings[housing].Size - valves[valve].Size;
+            var pair = new ProposedPair(housing, valve, clearance, clearance - target, kept.HousingTaken[housing]);
+            pairs[at++] = pair;
+            var squared = Math.BigMul((ulong)Math.Abs(pair.Deviation), (ulong)Math.Abs(pair.Deviation));
+            sum += squared;
+            if (pair.CameTogether) ofKept += squared;
         }
         var bound = free.Status == PairingStatus.Optimal ? sum : ofKept + free.LeastSumBound;
-        var servedByKept = kept.Served(problem.ServeFirst);
-        return new(free.Status, pairs, sum, bound, [.. free.Served.Zip(servedByKept, (pairs, together) => pairs + together)], reserved);
+        var byKept = kept.Served(question.Problem.ServeFirst);
+        return new(free.Status, pairs, sum, bound, [.. free.Served.Zip(byKept, (pairs, together) => pairs + together)], reserved);
     }
 }

@@ -11,34 +11,32 @@ namespace PartsLedger.Domain.Fit.Pairing;
 /// </remarks>
 internal static class ReservedHousings
 {
-    public static List<(int Housing, int Class)> Choose(
-        PairingProblem problem, int[] housingClass, bool[] housingTaken, bool[] valveTaken, CancellationToken cancellation)
+    public static List<(int Housing, int Class)> Choose(PairingQuestion question, KeptPairs kept, CancellationToken cancellation)
     {
         var chosen = new List<(int, int)>();
-        foreach (var reserve in problem.Reserve)
-            foreach (var housing in Choose(problem, reserve, housingClass, housingTaken, valveTaken, cancellation))
+        foreach (var reserve in question.Problem.Reserve)
+            foreach (var housing in Choose(question, reserve, kept, cancellation))
             {
-                housingClass[housing] = reserve.Class;
+                question.HousingClass[housing] = reserve.Class;
                 chosen.Add((housing, reserve.Class));
             }
         return chosen;
     }
 
-    private static IEnumerable<int> Choose(
-        PairingProblem problem, ClassReserve reserve, int[] housingClass, bool[] housingTaken, bool[] valveTaken, CancellationToken cancellation)
+    private static int[] Choose(PairingQuestion question, ClassReserve reserve, KeptPairs kept, CancellationToken cancellation)
     {
-        bool[] notForIt = [.. housingTaken.Select((taken, place) => taken || housingClass[place] != 0)];
-        bool[] others = [.. valveTaken.Select((taken, place) => taken || problem.Valves[place].Class != reserve.Class)];
-        var alone = new PairingPool(problem, housingClass, notForIt, others);
+        bool[] notForIt = [.. kept.HousingTaken.Select((taken, place) => taken || question.HousingClass[place] != 0)];
+        bool[] others = [.. kept.ValveTaken.Select((taken, place) => taken || question.ValveClass[place] != reserve.Class)];
+        var alone = new PairingPool(question, notForIt, others);
         var wanted = Math.Min(reserve.Housings, alone.Housings.Count);
         var (greatest, _) = GreatestNumber.Find(alone, [], cancellation);
         var pairs = Math.Min(wanted, greatest.Count(housing => housing >= 0));
         var housingOf = Matching.OfSize(alone, greatest, pairs, cancellation);
         int[] first = [.. housingOf.Where(housing => housing >= 0).Select(housing => alone.Housings.Original[housing])];
-        if (first.Length >= wanted) return first.Order();
+        if (first.Length >= wanted) return [.. first.Order()];
 
-        bool[] its = [.. valveTaken.Select((taken, place) => taken || problem.Valves[place].Class == reserve.Class)];
-        var rest = new PairingPool(problem, housingClass, notForIt, its);
+        bool[] its = [.. kept.ValveTaken.Select((taken, place) => taken || question.ValveClass[place] == reserve.Class)];
+        var rest = new PairingPool(question, notForIt, its);
         var fits = FitCount.PerHousing(rest);
         return [.. first.Order(), .. Enumerable.Range(0, rest.Housings.Count).OrderBy(housing => fits[housing])
             .ThenBy(housing => rest.Housings.Original[housing]).Select(housing => rest.Housings.Original[housing])

@@ -10,8 +10,8 @@ namespace PartsLedger.Domain.Fit.Pairing;
 /// <para>
 /// Place j of the spools goes to bore j + offset(j), and offsets never fall. <see cref="PlacementBounds"/> bounds each spool's bore and
 /// cuts the row into runs that have nothing to do with one another. Within a run <see cref="Corridor{T}"/> finds the best offsets among
-/// those in a corridor. Its first middle is the answer for every second bore and every second spool, found in the same way; then the
-/// corridor is laid around what was found until nothing is gained.
+/// those in a corridor. Its first middle is the best answer for every second bore and every second spool, found in the same way; then
+/// the corridor is laid around what was found until nothing is gained.
 /// </para>
 /// <para>
 /// Why that is the optimum and not just a good answer. (1) If a placement P is not optimal, giving up one bore a for one unused bore b
@@ -36,13 +36,13 @@ internal static class RowPlacement
     {
         var widest = Math.Max(Math.Abs(line.Low), Math.Abs(line.High));
         return HasRoom(widest, line.Spools.Length)
-            ? Find<long>(line, corridor, exact: true, cancellation)
-            : Find<Int128>(line, corridor, exact: true, cancellation);
+            ? Find<long>(line, corridor, cancellation)
+            : Find<Int128>(line, corridor, cancellation);
     }
 
     private static bool HasRoom(long widest, int spools) => ((BigInteger)widest * widest * (spools + 1)).GetBitLength() < 62;
 
-    private static int[] Find<T>(LineOrder line, CorridorSize size, bool exact, CancellationToken cancellation) where T : struct, IBinaryInteger<T>
+    private static int[] Find<T>(LineOrder line, CorridorSize size, CancellationToken cancellation) where T : struct, IBinaryInteger<T>
     {
         cancellation.ThrowIfCancellationRequested();
         var bounds = PlacementBounds.Of(line);
@@ -52,27 +52,25 @@ internal static class RowPlacement
         {
             var to = bounds.EndOfRun(from);
             if (bounds.Width(from, to) <= size.Full) corridor.Full(from, to, places);
-            else Around(corridor, size, line, bounds, from, to, places, exact, cancellation);
+            else Around(corridor, size, line, bounds, from, to, places, cancellation);
             from = to;
         }
         return places;
     }
 
     private static void Around<T>(
-        Corridor<T> corridor, CorridorSize size, LineOrder line, PlacementBounds bounds, int from, int to, int[] places, bool exact,
-        CancellationToken cancellation)
+        Corridor<T> corridor, CorridorSize size, LineOrder line, PlacementBounds bounds, int from, int to, int[] places, CancellationToken cancellation)
         where T : struct, IBinaryInteger<T>
     {
         Guess(size, line, bounds, from, to, places, cancellation);
         var cost = corridor.Around(from, to, places, size.Reach);
-        if (!exact) return;
         while (true)
         {
             cancellation.ThrowIfCancellationRequested();
             Slide(line, bounds, from, to, places);
-            var better = corridor.Around(from, to, places, size.Reach);
-            if (better >= cost) return;
-            cost = better;
+            // One offset each way is enough of a proof; where it finds more to gain, look wider again.
+            if (corridor.Around(from, to, places, reach: 1) >= cost) return;
+            cost = corridor.Around(from, to, places, size.Reach);
         }
     }
 
@@ -85,8 +83,8 @@ internal static class RowPlacement
         var widest = Math.Max(Math.Abs(line.Bores[last] - line.Spools[from]), Math.Abs(line.Bores[first] - line.Spools[to - 1]));
         var half = new LineOrder(EverySecond(line.Bores, first, last + 1), EverySecond(line.Spools, from, to), -widest, widest);
         var coarse = HasRoom(widest, half.Spools.Length)
-            ? Find<long>(half, size, exact: false, cancellation)
-            : Find<Int128>(half, size, exact: false, cancellation);
+            ? Find<long>(half, size, cancellation)
+            : Find<Int128>(half, size, cancellation);
         var offset = int.MinValue;
         for (var spool = from; spool < to; spool++)
         {

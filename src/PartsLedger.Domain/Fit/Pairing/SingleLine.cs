@@ -15,9 +15,9 @@ internal sealed record SingleLine(LineOrder Line, int[] Housings)
         if (Same(pool.Valves.Class))
         {
             var of = pool.Valves.Class[0];
-            housings = [.. Enumerable.Range(0, pool.Housings.Count).Where(housing => pool.Housings.Class[housing] == 0 || pool.Housings.Class[housing] == of)];
+            housings = Array.FindAll(All(pool.Housings.Count), housing => pool.Housings.Class[housing] == 0 || pool.Housings.Class[housing] == of);
         }
-        else if (demands.Count == 0 && pool.Housings.Class.AsSpan().IndexOfAnyExcept(0) < 0) housings = [.. Enumerable.Range(0, pool.Housings.Count)];
+        else if (demands.Count == 0 && pool.Housings.Class.AsSpan().IndexOfAnyExcept(0) < 0) housings = All(pool.Housings.Count);
         if (housings is null) return null;
         var guards = pool.Housings.Guard[0] + pool.Valves.Guard[0];
         var bores = new long[housings.Length];
@@ -32,6 +32,13 @@ internal sealed record SingleLine(LineOrder Line, int[] Housings)
         for (var valve = 0; valve < boreOf.Length; valve++)
             if (boreOf[valve] >= 0) boreOf[valve] = Housings[boreOf[valve]];
         return boreOf;
+    }
+
+    private static int[] All(int count)
+    {
+        var all = new int[count];
+        for (var place = 0; place < count; place++) all[place] = place;
+        return all;
     }
 
     private static bool Same<T>(T[] values) where T : IEquatable<T> => values.Length == 0 || values.AsSpan().IndexOfAnyExcept(values[0]) < 0;

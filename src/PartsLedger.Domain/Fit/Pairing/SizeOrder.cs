@@ -3,12 +3,12 @@ namespace PartsLedger.Domain.Fit.Pairing;
 /// <summary>Sorts sizes and carries something along; equal sizes stay in the order they came in.</summary>
 internal static class SizeOrder
 {
-    private const int Bits = 11;
+    private const int Bits = 8;
     private const int Buckets = 1 << Bits;
 
     /// <summary>
-    /// By counting digits from the lowest, as many digits as the spread of the sizes needs: two passes for halves within four
-    /// millimetres of one another, and never slower than comparing at the sizes that matter.
+    /// By counting digits from the lowest, as many digits as the spread of the sizes needs: two passes for halves within 65 µm of one
+    /// another. Size and what is carried move together, into no more places at once than the nearest cache has lines.
     /// </summary>
     public static void Sort(long[] sizes, int[] carried)
     {
@@ -21,24 +21,17 @@ internal static class SizeOrder
             if (size > greatest) greatest = size;
         }
         var spread = (ulong)(greatest - least);
-        var (toSizes, toCarried) = (new long[count], new int[count]);
-        var (fromSizes, fromCarried) = (sizes, carried);
-        var starts = new int[Buckets + 1];
+        var (from, to) = (new (ulong Above, int Carried)[count], new (ulong Above, int Carried)[count]);
+        for (var place = 0; place < count; place++) from[place] = ((ulong)(sizes[place] - least), carried[place]);
+        Span<int> next = stackalloc int[Buckets];
         for (var shift = 0; shift < 64 && spread >> shift != 0; shift += Bits)
         {
-            Array.Clear(starts);
-            foreach (var size in fromSizes) starts[(int)((ulong)(size - least) >> shift & (Buckets - 1)) + 1]++;
-            for (var bucket = 0; bucket < Buckets; bucket++) starts[bucket + 1] += starts[bucket];
-            for (var place = 0; place < count; place++)
-            {
-                var size = fromSizes[place];
-                var to = starts[(int)((ulong)(size - least) >> shift & (Buckets - 1))]++;
-                (toSizes[to], toCarried[to]) = (size, fromCarried[place]);
-            }
-            (fromSizes, toSizes, fromCarried, toCarried) = (toSizes, fromSizes, toCarried, fromCarried);
+            next.Clear();
+            foreach (var (above, _) in from) next[(int)(above >> shift & (Buckets - 1))]++;
+            for (int bucket = 0, start = 0; bucket < Buckets; bucket++) (next[bucket], start) = (start, start + next[bucket]);
+            foreach (var one in from) to[next[(int)(one.Above >> shift & (Buckets - 1))]++] = one;
+            (from, to) = (to, from);
         }
-        if (ReferenceEquals(fromSizes, sizes)) return;
-        fromSizes.CopyTo(sizes, 0);
-        fromCarried.CopyTo(carried, 0);
+        for (var place = 0; place < count; place++) (sizes[place], carried[place]) = ((long)from[place].Above + least, from[place].Carried);
     }
 }

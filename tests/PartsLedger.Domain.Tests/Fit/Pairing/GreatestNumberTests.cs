@@ -11,8 +11,7 @@ public sealed class GreatestNumberTests
         for (var seed = 1; seed <= 2_000; seed++)
         {
             var problem = RandomPairing.Of(seed);
-            var pool = new PairingPool(
-                problem, [.. problem.Housings.Select(half => half.Class)], new bool[problem.Housings.Count], new bool[problem.Valves.Count]);
+            var pool = RandomPairing.PoolOf(problem);
             var (housingOf, served) = GreatestNumber.Find(pool, problem.ServeFirst, TestContext.Current.CancellationToken);
             var paired = Enumerable.Range(0, housingOf.Length).Where(valve => housingOf[valve] >= 0).ToArray();
             Assert.All(paired, valve => Assert.True(pool.Fits(housingOf[valve], valve)));
@@ -29,7 +28,7 @@ public sealed class GreatestNumberTests
         for (var seed = 1; seed <= 300; seed++)
         {
             var problem = RandomPairing.Of(3 * seed + 1);
-            var pool = new PairingPool(problem, new int[problem.Housings.Count], new bool[problem.Housings.Count], new bool[problem.Valves.Count]);
+            var pool = RandomPairing.PoolOf(problem);
             var tried = Enumerable.Range(0, pool.Housings.Count).Select(housing => Enumerable.Range(0, pool.Valves.Count).Count(valve => pool.Fits(housing, valve)));
             Assert.Equal(tried, FitCount.PerHousing(pool));
         }

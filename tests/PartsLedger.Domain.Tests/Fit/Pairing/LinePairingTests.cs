@@ -29,7 +29,7 @@ public sealed class LinePairingTests
         for (var seed = 1; seed <= 1_500; seed++)
         {
             var problem = RandomPairing.WithEqualGuards(seed, most: seed % 10 == 0 ? 400 : 60);
-            var pool = new PairingPool(problem, new int[problem.Housings.Count], new bool[problem.Housings.Count], new bool[problem.Valves.Count]);
+            var pool = RandomPairing.PoolOf(problem);
             var line = SingleLine.Of(pool, [])!;
             var onLine = LinePairing.Find(line.Line, new CorridorSize(full, reach), TestContext.Current.CancellationToken);
             var general = Matching.Greatest(pool, new Dictionary<int, int>(), TestContext.Current.CancellationToken);

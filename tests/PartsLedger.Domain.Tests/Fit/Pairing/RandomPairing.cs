@@ -36,6 +36,10 @@ internal static class RandomPairing
         };
     }
 
+    /// <summary>All halves of the problem free.</summary>
+    public static PairingPool PoolOf(PairingProblem problem) =>
+        new(new PairingQuestion(problem), new bool[problem.Housings.Count], new bool[problem.Valves.Count]);
+
     private static LooseHalf[] Halves(Random random, int count, int middle, int spread, int guard, int least, int classes) =>
         [.. Enumerable.Range(0, count).Select(_ =>
             new LooseHalf(middle + random.Next(-spread, spread + 1), random.Next(0, guard + 1), classes == 0 ? 0 : random.Next(least, classes + 1)))];
