@@ -35,6 +35,7 @@ internal sealed class LeastDeviation<T> where T : struct, IBinaryInteger<T>
     private int _opened;
     private int _settledCount;
     private int _turn;
+    private T? _end;
 
     private LeastDeviation(PairingPool pool, FitGraph graph, Shelves shelves, T layDown)
     {
@@ -66,6 +67,7 @@ internal sealed class LeastDeviation<T> where T : struct, IBinaryInteger<T>
     private void Place(int valve)
     {
         _turn++;
+        _end = null;
         (_opened, _settledCount) = (0, 0);
         Look(valve, T.Zero);
         while (true)
@@ -98,17 +100,21 @@ internal sealed class LeastDeviation<T> where T : struct, IBinaryInteger<T>
 
     private void Look(int valve, T sofar)
     {
+        var shelf = _shelves.Of[valve];
+        Offer(valve, _housings + shelf, sofar + (_layDown - _price[_housings + shelf]), _lying[shelf].Count < _shelves.Room[shelf]);
         for (var arc = _graph.Start[valve]; arc < _graph.Start[valve + 1]; arc++)
         {
+            // Prices are never above zero and the arcs go from near to far: beyond the nearest end known there is nothing to find.
             var housing = _graph.Housings[arc];
-            Offer(valve, housing, sofar + (Squared(valve, housing) - _price[housing]));
+            var squared = Squared(valve, housing);
+            if (_end is { } end && sofar + squared >= end) return;
+            Offer(valve, housing, sofar + (squared - _price[housing]), _valveIn[housing] < 0);
         }
-        var shelf = _housings + _shelves.Of[valve];
-        Offer(valve, shelf, sofar + (_layDown - _price[shelf]));
     }
 
-    private void Offer(int valve, int place, T distance)
+    private void Offer(int valve, int place, T distance, bool isEnd)
     {
+        if (_end is { } end && distance >= end) return;
         if (_reachedIn[place] != _turn)
         {
             _reachedIn[place] = _turn;
@@ -116,6 +122,7 @@ internal sealed class LeastDeviation<T> where T : struct, IBinaryInteger<T>
         }
         else if (distance >= _distance[place]) return;
         (_distance[place], _reachedBy[place]) = (distance, valve);
+        if (isEnd) _end = distance;
     }
 
     /// <summary>Takes the nearest place out of the open ones.</summary>
@@ -150,7 +157,7 @@ internal sealed class LeastDeviation<T> where T : struct, IBinaryInteger<T>
 
     private T Squared(int valve, int housing)
     {
-        var deviation = T.CreateChecked(_pool.Deviation(housing, valve));
+        var deviation = T.CreateTruncating(_pool.Deviation(housing, valve));
         return deviation * deviation;
     }
 }
