@@ -29,6 +29,8 @@ public sealed class PostgreSqlDatabase : IDatabase
         ? state.StartsWith("57P", StringComparison.Ordinal) || state.StartsWith("08", StringComparison.Ordinal)
         : FindDriver(exception) is { InnerException: System.Net.Sockets.SocketException or IOException };
 
+    public ValueTask<IDisposable?> TurnToWrite(string connection, CancellationToken cancellation) => default;
+
     public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
         db.Database.BeginTransactionAsync(IsolationLevel.RepeatableRead, cancellation);
 

@@ -34,6 +34,8 @@ public sealed class SqlServerDatabase : IDatabase
     // now; 6005, 6006: shutting down.
     public bool IsUnreachable(Exception exception) => Find(exception) is { Class: >= 20 } or { Number: 4060 or 40613 or 6005 or 6006 };
 
+    public ValueTask<IDisposable?> TurnToWrite(string connection, CancellationToken cancellation) => default;
+
     // Row versions where the database keeps them (alter database … set allow_snapshot_isolation on); else locks, and writers wait.
     public async Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation)
     {

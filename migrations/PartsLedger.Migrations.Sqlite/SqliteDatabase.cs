@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Data;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
@@ -9,6 +10,8 @@ namespace PartsLedger.Migrations.Sqlite;
 /// <summary>The embedded database: one file, written ahead (WAL), one writer at a time, every commit on the disk before it is acknowledged.</summary>
 public sealed class SqliteDatabase : IDatabase
 {
+    private readonly ConcurrentDictionary<string, SemaphoreSlim> _lines = new(StringComparer.Ordinal);
+
     public string Scheme => "sqlite";
 
     public void Configure(DbContextOptionsBuilder options, string connection)
@@ -25,9 +28,23 @@ public sealed class SqliteDatabase : IDatabase
     // 10: the disk failed; 14: the file cannot be opened.
     public bool IsUnreachable(Exception exception) => Find(exception) is { SqliteErrorCode: 10 or 14 };
 
+    public async ValueTask<IDisposable?> TurnToWrite(string connection, CancellationToken cancellation)
+    {
+        var line = _lines.GetOrAdd(Path.GetFullPath(connection), _ => new SemaphoreSlim(1, 1));
+        await line.WaitAsync(cancellation);
+        return new Turn(line);
+    }
+
     // The driver begins this level deferred: a reader in WAL, which sees one moment and keeps nobody from writing.
     public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
         db.Database.BeginTransactionAsync(IsolationLevel.ReadUncommitted, cancellation);
+
+    private sealed class Turn(SemaphoreSlim line) : IDisposable
+    {
+        private SemaphoreSlim? _line = line;
+
+        public void Dispose() => Interlocked.Exchange(ref _line, null)?.Release();
+    }
 
     private static SqliteException? Find(Exception? exception)
     {

@@ -25,6 +25,16 @@ public interface IDatabase
     bool IsUnreachable(Exception exception);
 
     /// <summary>
+    /// Waits for this program's turn to write, where the database has one writer at a time: waiting here in line is fair and wakes at once,
+    /// where the driver would ask again from time to time. Where writers run side by side nobody waits. Other programs are kept out, or
+    /// waited for, by the database itself.
+    /// </summary>
+    /// <param name="connection">The database, as for <see cref="Configure"/>.</param>
+    /// <param name="cancellation">Ends the waiting.</param>
+    /// <returns>Gives the turn on when disposed.</returns>
+    ValueTask<IDisposable?> TurnToWrite(string connection, CancellationToken cancellation);
+
+    /// <summary>
     /// Begins a transaction for reading only, in which everything read is of one moment. Where the database can, nobody waits for it.
     /// </summary>
     Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation);

@@ -56,6 +56,8 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<GaugeRow> Gauges => Set<GaugeRow>();
     public DbSet<MeasurementRow> Measurements => Set<MeasurementRow>();
     public DbSet<ReadingRow> Readings => Set<ReadingRow>();
+    public DbSet<ProposalRow> Proposals => Set<ProposalRow>();
+    public DbSet<ProposalLineRow> ProposalLines => Set<ProposalLineRow>();
     public DbSet<SettingRow> Settings => Set<SettingRow>();
     public DbSet<RequestRow> Requests => Set<RequestRow>();
 
@@ -87,6 +89,7 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
         Word<PairOrigin>(configurationBuilder);
         Word<PairState>(configurationBuilder);
         Word<Characteristic>(configurationBuilder);
+        Word<ProposalState>(configurationBuilder);
     }
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -1034,6 +1034,120 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Fit.ProposalLineRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<long>("BoreMeasurementId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("bore_measurement_id");
+
+                    b.Property<long>("Clearance")
+                        .HasColumnType("bigint")
+                        .HasColumnName("clearance");
+
+                    b.Property<long>("Deviation")
+                        .HasColumnType("bigint")
+                        .HasColumnName("deviation");
+
+                    b.Property<int>("HousingId")
+                        .HasColumnType("int")
+                        .HasColumnName("housing_id");
+
+                    b.Property<long>("ProposalId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("proposal_id");
+
+                    b.Property<long>("SpoolMeasurementId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("spool_measurement_id");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("nvarchar(20)")
+                        .HasColumnName("state");
+
+                    b.Property<int>("ValveId")
+                        .HasColumnType("int")
+                        .HasColumnName("valve_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pair_proposal_lines");
+
+                    b.HasIndex("BoreMeasurementId")
+                        .HasDatabaseName("ix_pair_proposal_lines_bore_measurement_id");
+
+                    b.HasIndex("HousingId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pair_proposal_lines_housing_id")
+                        .HasFilter("state = 'held'");
+
+                    b.HasIndex("ProposalId")
+                        .HasDatabaseName("ix_pair_proposal_lines_proposal_id");
+
+                    b.HasIndex("SpoolMeasurementId")
+                        .HasDatabaseName("ix_pair_proposal_lines_spool_measurement_id");
+
+                    b.HasIndex("ValveId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pair_proposal_lines_valve_id")
+                        .HasFilter("state = 'held'");
+
+                    b.ToTable("pair_proposal_lines", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_pair_proposal_lines_state", "state in ('held', 'joined', 'let-go')");
+
+                            t.HasCheckConstraint("ck_pair_proposal_lines_two_halves", "housing_id <> valve_id");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ProposalRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<long>("Id"));
+
+                    b.Property<int>("FamilyId")
+                        .HasColumnType("int")
+                        .HasColumnName("family_id");
+
+                    b.Property<long>("HeldUntil")
+                        .HasColumnType("bigint")
+                        .HasColumnName("held_until");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("made_at");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("made_by");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("int")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pair_proposals");
+
+                    b.HasIndex("FamilyId")
+                        .HasDatabaseName("ix_pair_proposals_family_id");
+
+                    b.ToTable("pair_proposals", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
                 {
                     b.Property<long>("Id")
@@ -2397,6 +2511,66 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Navigation("PressureClass");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Fit.ProposalLineRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "BoreMeasurement")
+                        .WithMany()
+                        .HasForeignKey("BoreMeasurementId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pair_proposal_lines_measurements_bore_measurement_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Housing")
+                        .WithMany()
+                        .HasForeignKey("HousingId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pair_proposal_lines_units_housing_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.ProposalRow", "Proposal")
+                        .WithMany("Lines")
+                        .HasForeignKey("ProposalId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pair_proposal_lines_pair_proposals_proposal_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "SpoolMeasurement")
+                        .WithMany()
+                        .HasForeignKey("SpoolMeasurementId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pair_proposal_lines_measurements_spool_measurement_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.UnitRow", "Valve")
+                        .WithMany()
+                        .HasForeignKey("ValveId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pair_proposal_lines_units_valve_id");
+
+                    b.Navigation("BoreMeasurement");
+
+                    b.Navigation("Housing");
+
+                    b.Navigation("Proposal");
+
+                    b.Navigation("SpoolMeasurement");
+
+                    b.Navigation("Valve");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ProposalRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
+                        .WithMany()
+                        .HasForeignKey("FamilyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pair_proposals_families_family_id");
+
+                    b.Navigation("Family");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Fit.ReadingRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Fit.MeasurementRow", "Measurement")
@@ -2772,6 +2946,11 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
             modelBuilder.Entity("PartsLedger.Data.Fit.PairRow", b =>
                 {
                     b.Navigation("Halves");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Fit.ProposalRow", b =>
+                {
+                    b.Navigation("Lines");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>

@@ -124,3 +124,35 @@ internal sealed class ReadingMapping : IEntityTypeConfiguration<ReadingRow>
         entity.Check("readings_diameter", "diameter > 0");
     }
 }
+
+internal sealed class ProposalMapping : IEntityTypeConfiguration<ProposalRow>
+{
+    public void Configure(EntityTypeBuilder<ProposalRow> entity)
+    {
+        entity.ToTable("pair_proposals");
+        entity.Text(row => row.MadeBy, Mapping.CodeLength);
+        entity.Property(row => row.Version).IsConcurrencyToken();
+        entity.HasOne(row => row.Family).WithMany().HasForeignKey(row => row.FamilyId).OnDelete(DeleteBehavior.Restrict);
+        entity.Navigation(row => row.Lines).UsePropertyAccessMode(PropertyAccessMode.Field);
+    }
+}
+
+internal sealed class ProposalLineMapping : IEntityTypeConfiguration<ProposalLineRow>
+{
+    public void Configure(EntityTypeBuilder<ProposalLineRow> entity)
+    {
+        entity.ToTable("pair_proposal_lines");
+
+        // A half is held by one proposal at a time.
+        entity.HasIndex(row => row.HousingId).IsUnique().HasFilter("state = 'held'");
+        entity.HasIndex(row => row.ValveId).IsUnique().HasFilter("state = 'held'");
+        entity.HasIndex(row => row.ProposalId);
+        entity.HasOne(row => row.Proposal).WithMany(row => row.Lines).HasForeignKey(row => row.ProposalId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasOne(row => row.Housing).WithMany().HasForeignKey(row => row.HousingId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasOne(row => row.Valve).WithMany().HasForeignKey(row => row.ValveId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasOne(row => row.BoreMeasurement).WithMany().HasForeignKey(row => row.BoreMeasurementId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasOne(row => row.SpoolMeasurement).WithMany().HasForeignKey(row => row.SpoolMeasurementId).OnDelete(DeleteBehavior.Restrict);
+        entity.KnownWord(row => row.State, "pair_proposal_lines_state");
+        entity.Check("pair_proposal_lines_two_halves", "housing_id <> valve_id");
+    }
+}

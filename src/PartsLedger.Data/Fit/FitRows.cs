@@ -130,3 +130,35 @@ public sealed class ReadingRow
     public Length? Depth { get; init; }
     public int? AngleDegrees { get; init; }
 }
+
+/// <summary>A proposal of pairs that somebody holds: until it is done, dropped or run out, its halves are in no other.</summary>
+public sealed class ProposalRow
+{
+    public long Id { get; private set; }
+    public int FamilyId { get; init; }
+    public FamilyRow Family { get; init; } = null!;
+    public DateTimeOffset MadeAt { get; init; }
+    public required string MadeBy { get; init; }
+    public DateTimeOffset HeldUntil { get; init; }
+    public int Version { get; set; }
+    public List<ProposalLineRow> Lines { get; } = [];
+}
+
+/// <summary>One proposed pair, and the measurements that it was found with: newer ones make it stale.</summary>
+public sealed class ProposalLineRow
+{
+    public long Id { get; private set; }
+    public long ProposalId { get; private set; }
+    public ProposalRow Proposal { get; private set; } = null!;
+    public int HousingId { get; init; }
+    public UnitRow Housing { get; init; } = null!;
+    public int ValveId { get; init; }
+    public UnitRow Valve { get; init; } = null!;
+    public long BoreMeasurementId { get; init; }
+    public MeasurementRow BoreMeasurement { get; init; } = null!;
+    public long SpoolMeasurementId { get; init; }
+    public MeasurementRow SpoolMeasurement { get; init; } = null!;
+    public Length Clearance { get; init; }
+    public Length Deviation { get; init; }
+    public ProposalState State { get; set; }
+}

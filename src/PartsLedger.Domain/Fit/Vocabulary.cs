@@ -14,3 +14,6 @@ public enum PairState { Together, TakenApart, Condemned, Gone }
 
 /// <summary>What was measured: the housing's bore or the valve's spool.</summary>
 public enum Characteristic { Bore, Spool }
+
+/// <summary>What became of a proposed pair: held for whoever is about to join it, joined, or let go again.</summary>
+public enum ProposalState { Held, Joined, LetGo }

@@ -1,6 +1,9 @@
 using FluentValidation;
+using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
 using PartsLedger.Domain.Fit;
+using PartsLedger.Domain.Fit.Conformity;
+using PartsLedger.Domain.Fit.Measuring;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -59,7 +62,7 @@ public static class FormPair
         return null;
     }
 
-    public sealed class Handler(UnitDesk desk, StockDesk stock) : IActHandler<Command, UnitActed>
+    public sealed class Handler(UnitDesk desk, StockDesk stock, SizedUnits sizes, ShopSettings settings) : IActHandler<Command, UnitActed>
     {
         public async Task<Outcome<UnitActed>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
@@ -72,10 +75,44 @@ public static class FormPair
             var place = await stock.Place(act.Location, cancellation);
             if (!place.Succeeded) return place.Refusal;
             if (Decide(act, housing.Result, valve.Result) is { } refusal) return refusal;
+            if (await Held(housing.Result, valve.Result, context, cancellation) is { } held) return held;
+            if (act.Origin == PairOrigin.BySelection && await Misfit(housing.Result, valve.Result, context, cancellation) is { } misfit) return misfit;
 
             var pair = await Join(desk, act.RequestId, code.Result, housing.Result, valve.Result, act.Origin, place.Result.Id, act.Cost, act.Why, context, cancellation);
             return new UnitActed(pair.Code, $"{pair.Tags()} are pair {pair.Code} in {place.Result.Code}. Keep them together.");
         }
+
+        private async Task<Refusal?> Misfit(UnitRow housing, UnitRow valve, ActContext context, CancellationToken cancellation)
+        {
+            var (one, other, family) = (housing.Id, valve.Id, FamilyFit.Of(housing.Family));
+            var read = await sizes.Read(context.Db.Units.Where(row => row.Id == one || row.Id == other), family, GaugeUse.Sorting,
+                DateOnly.FromDateTime(context.Now.UtcDateTime), cancellation);
+            return Decide(family, read.Single(unit => unit.Id == one), read.Single(unit => unit.Id == other), await settings.GuardFactor(context.Db, cancellation));
+        }
+
+        private static async Task<Refusal?> Held(UnitRow housing, UnitRow valve, ActContext context, CancellationToken cancellation)
+        {
+            var (one, other) = (housing.Id, valve.Id);
+            var held = await context.Db.ProposalLines.Where(row => (row.HousingId == one || row.ValveId == other) && row.State == ProposalState.Held
+                && row.Proposal.HeldUntil > context.Now).Select(row => new { row.ProposalId, row.Proposal.MadeBy }).FirstOrDefaultAsync(cancellation);
+            return held is null ? null : new Refusal("HELD_BY_PROPOSAL", $"{housing.Tag} or {valve.Tag} is held by proposal {held.ProposalId} of {held.MadeBy}.",
+                "Accept that proposal, or let it go first.");
+        }
+    }
+
+    /// <summary>Null when the two were measured and fit. Where the family states no clearances there is nothing to judge by.</summary>
+    public static Refusal? Decide(FamilyFit family, SizedUnit bore, SizedUnit spool, GuardFactor factor)
+    {
+        if (!family.Limits.Succeeded) return null;
+        foreach (var unit in (SizedUnit[])[bore, spool])
+            if (unit.Refused is { } refused) return refused with { Sentence = $"{unit.Tag}: {refused.Sentence}" };
+        var judged = new FitRule(family.Limits.Result, factor).Judge(bore.Half, spool.Half);
+        return judged.Outcome switch
+        {
+            FitOutcome.Fits => null,
+            FitOutcome.DoesNotFit => new Refusal("DOES_NOT_FIT", $"{bore.Tag} and {spool.Tag}: {judged.Sentence}", "Choose another half: ask for a proposal."),
+            _ => new Refusal("CANNOT_TELL", $"{bore.Tag} and {spool.Tag}: {judged.Sentence}", "Measure both with a finer gauge, or choose another half."),
+        };
     }
 
     /// <summary>Writes a pair whose halves were found fit to be one.</summary>

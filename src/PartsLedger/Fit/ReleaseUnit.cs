@@ -37,7 +37,7 @@ public static class ReleaseUnit
         return null;
     }
 
-    public sealed class Handler(UnitDesk desk, StockDesk stock) : IActHandler<Command, UnitActed>
+    public sealed class Handler(UnitDesk desk, StockDesk stock, SizedUnits sizes) : IActHandler<Command, UnitActed>
     {
         public async Task<Outcome<UnitActed>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
@@ -51,6 +51,8 @@ public static class ReleaseUnit
             var measured = await context.Db.Measurements.Where(row => row.UnitId == id)
                 .OrderByDescending(row => row.TakenAt).Select(row => (DateTimeOffset?)row.TakenAt).FirstOrDefaultAsync(cancellation);
             if (Decide(unit.Result, place.Result, quarantined, measured) is { } refusal) return refusal;
+            var gauge = (await sizes.Gauges([id], cancellation))[id];
+            if (SizedUnits.MayRelease(gauge, FamilyFit.Of(unit.Result.Family), DateOnly.FromDateTime(context.Now.UtcDateTime)) is { } overdue) return overdue;
 
             unit.Result.State = UnitState.Serviceable;
             unit.Result.LocationId = place.Result.Id;

@@ -20,6 +20,15 @@ public sealed class UnitDesk(LedgerContext db)
         return unit is null ? UnitRefusals.UnknownTag(read.Result) : unit;
     }
 
+    /// <summary>The units with these ids, by id.</summary>
+    public async Task<Dictionary<int, UnitRow>> Units(IReadOnlyList<int> ids, CancellationToken cancellation)
+    {
+        var found = new Dictionary<int, UnitRow>();
+        foreach (var some in ids.Chunk(900))
+            foreach (var unit in await Units().Where(row => some.Contains(row.Id)).ToListAsync(cancellation)) found.Add(unit.Id, unit);
+        return found;
+    }
+
     /// <summary>The pair with this code, or the pair that a half with this tag belongs to.</summary>
     public async Task<Outcome<PairRow>> Pair(string code, CancellationToken cancellation)
     {

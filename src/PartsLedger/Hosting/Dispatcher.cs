@@ -13,8 +13,10 @@ namespace PartsLedger.Hosting;
 /// The one door. Pages, GraphQL, commands and the importer all send their requests here: validate, begin, decide, append, commit.
 /// An act that loses a race is run again from the start, a bounded number of times, so that no caller sees a deadlock or a lost update.
 /// </summary>
-public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, TimeProvider clock)
+public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress address, TimeProvider clock)
 {
+    private readonly IDatabase _database = address.Database;
+
     /// <summary>Runs of one act before it is refused as <c>BUSY</c>.</summary>
     public const int MaxRuns = 24;
 
@@ -27,7 +29,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
         {
             return await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
         }
-        catch (Exception lost) when (database.IsUnreachable(lost))
+        catch (Exception lost) when (_database.IsUnreachable(lost))
         {
             return DatabaseAway;
         }
@@ -61,7 +63,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
             {
                 return new Refusal("BUSY", "Too many others changed the same stock at the same moment.", "Try again with the same request id.");
             }
-            catch (Exception lost) when (database.IsUnreachable(lost))
+            catch (Exception lost) when (_database.IsUnreachable(lost))
             {
                 return DatabaseAway;
             }
@@ -74,6 +76,10 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
     {
         if (Validate(services, act) is { } invalid) return invalid;
         var db = services.GetRequiredService<LedgerContext>();
+
+        // What fails ends the whole act, so nothing is ever rolled back to a point within it.
+        db.Database.AutoSavepointsEnabled = false;
+        using var turn = await _database.TurnToWrite(address.Connection, cancellation);
         await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
 
         var earlier = await db.Requests.AsNoTracking().SingleOrDefaultAsync(row => row.RequestId == act.RequestId, cancellation);
@@ -116,7 +122,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, IDatabase database, 
         "Try again in a moment, an act with the same request id: if it was done after all, nothing is done twice.");
 
     private bool LostRace(Exception problem) =>
-        problem is DbUpdateConcurrencyException or RaceLost || database.IsLostRace(problem) || database.IsUniqueViolation(problem);
+        problem is DbUpdateConcurrencyException or RaceLost || _database.IsLostRace(problem) || _database.IsUniqueViolation(problem);
 
     private static Refusal? Validate<TRequest>(IServiceProvider services, TRequest request)
     {

@@ -23,6 +23,8 @@ public static class ShopServices
         services.AddScoped<FeedPublisher>();
         services.AddSingleton<LedgerHealth>();
         services.AddScoped<Fit.UnitDesk>();
+        services.AddScoped<Fit.SizedUnits>();
+        services.AddScoped<Fit.PairingDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();
         services.AddSingleton<FolderImporter>();

@@ -1,6 +1,8 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
 
@@ -11,9 +13,13 @@ public sealed class ShopSettings
 {
     public const string CostingName = "costing";
     public const string RecountAboveName = "recount-above";
+    public const string GuardFactorName = "guard-factor";
 
     public async Task<Costing> Costing(LedgerContext db, CancellationToken cancellation) =>
-        Words.TryParse<Costing>(await Read(db, CostingName, cancellation), out var costing) ? costing : Domain.Stock.Costing.Average;
+        CostingOf(await Read(db, CostingName, cancellation));
+
+    /// <summary>What is kept under <see cref="CostingName"/>, read.</summary>
+    public static Costing CostingOf(string? value) => Words.TryParse<Costing>(value, out var costing) ? costing : Domain.Stock.Costing.Average;
 
     /// <summary>Waits for whoever chooses the costing at this moment, and keeps anybody else from choosing it until the commit.</summary>
     public async Task HoldCosting(LedgerContext db, CancellationToken cancellation)
@@ -27,6 +33,11 @@ public sealed class ShopSettings
     /// <summary>A count that differs by more than this is counted again before the difference is posted.</summary>
     public async Task<Quantity> RecountAbove(LedgerContext db, CancellationToken cancellation) =>
         Quantity.TryParse(await Read(db, RecountAboveName, cancellation), out var limit) ? limit : Quantity.FromWhole(5);
+
+    /// <summary>How much of the gauges' uncertainty is kept clear of the limits when halves are paired; all of it while nobody has chosen.</summary>
+    public async Task<GuardFactor> GuardFactor(LedgerContext db, CancellationToken cancellation) =>
+        decimal.TryParse(await Read(db, GuardFactorName, cancellation), NumberStyles.Number, CultureInfo.InvariantCulture, out var factor)
+            && Domain.Fit.Conformity.GuardFactor.From(factor) is { Succeeded: true } read ? read.Result : Domain.Fit.Conformity.GuardFactor.Full;
 
     private static Task<string?> Read(LedgerContext db, string name, CancellationToken cancellation) =>
         db.Settings.AsNoTracking().Where(row => row.Name == name).Select(row => row.Value).SingleOrDefaultAsync(cancellation);

@@ -70,8 +70,8 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
             Invariant.Holds(part.Sum(line => line.Value.TenThousandths) == 0);
         }
         db.StockTransactions.Add(transaction);
+        db.StockUnfed.Add(new StockUnfedRow { Transaction = transaction });
         await db.SaveChangesAsync(cancellation);
-        db.StockUnfed.Add(new StockUnfedRow { TransactionId = transaction.Id });
         foreach (var (partId, holding) in holdings) await Keep(partId, holding, transaction, cancellation);
         await db.SaveChangesAsync(cancellation);
 
@@ -94,8 +94,12 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
         foreach (var some in ids.Chunk(900))
         {
             var rows = await db.StockParts.AsNoTracking().Where(row => some.Contains(row.PartId))
-                .Select(row => new { row.PartId, row.OnHand, row.Value, row.Part.Cost }).ToListAsync(cancellation);
-            costing ??= await CostingNow(nothingOnHand: rows.TrueForAll(row => row.OnHand == Quantity.Zero), cancellation);
+                .Select(row => new
+                {
+                    row.PartId, row.OnHand, row.Value, row.Part.Cost,
+                    Costing = db.Settings.Where(setting => setting.Name == ShopSettings.CostingName).Select(setting => setting.Value).FirstOrDefault(),
+                }).ToListAsync(cancellation);
+            costing ??= rows.TrueForAll(row => row.OnHand == Quantity.Zero) ? await FirstCosting(cancellation) : ShopSettings.CostingOf(rows[0].Costing);
             var layers = costing == Costing.Average ? null : (await db.CostLayers.AsNoTracking()
                 .Where(row => some.Contains(row.PartId) && row.Left != Quantity.Zero).OrderBy(row => row.Id).ToListAsync(cancellation))
                 .ToLookup(row => row.PartId, row => new CostLayer(row.TransactionId, row.Left, row.ValueLeft));
@@ -124,9 +128,9 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
     }
 
     /// <summary>The first posting of all settles how the shop values its stock: nobody may choose otherwise at the same moment.</summary>
-    private async Task<Costing> CostingNow(bool nothingOnHand, CancellationToken cancellation)
+    private async Task<Costing> FirstCosting(CancellationToken cancellation)
     {
-        if (nothingOnHand && !await db.StockLines.AnyAsync(cancellation)) await settings.HoldCosting(db, cancellation);
+        if (!await db.StockLines.AnyAsync(cancellation)) await settings.HoldCosting(db, cancellation);
         return await settings.Costing(db, cancellation);
     }
 

@@ -1,8 +1,10 @@
+using System.Globalization;
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Hosting;
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -13,7 +15,9 @@ namespace PartsLedger.Stock;
 /// <summary>The shop chooses how it works: how it values its stock (before it has booked any), and from which difference it counts twice.</summary>
 public static class SetShopChoice
 {
-    /// <param name="Name"><c>costing</c> (<c>average</c> or <c>fifo</c>) or <c>recount-above</c> (a quantity, zero or more).</param>
+    /// <param name="Name">
+    /// <c>costing</c> (<c>average</c> or <c>fifo</c>), <c>recount-above</c> (a quantity, zero or more) or <c>guard-factor</c> (0 to 1).
+    /// </param>
     public sealed record Command(string RequestId, string Name, string Value) : IAct<Answer>;
 
     /// <summary>The choice as it stands now.</summary>
@@ -52,9 +56,13 @@ public static class SetShopChoice
                     return new Refusal("QUANTITY_OUT_OF_RANGE", "The difference from which to count again is no quantity of zero or more.",
                         "Give a number such as 5, or 0 to count every difference twice.");
                 return new Answer(name, limit.ToString());
+            case ShopSettings.GuardFactorName:
+                if (!decimal.TryParse(act.Value, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var factor))
+                    return new Refusal("GUARD_FACTOR_RANGE", "The guard factor is no number.", "Choose from 0 (none) to 1 (full), to three decimals.");
+                return GuardFactor.From(factor).Then<Answer>(_ => new Answer(name, factor.ToString("0.###", CultureInfo.InvariantCulture)));
             default:
                 return new Refusal("UNKNOWN_CHOICE", "The shop has no choice of that name.",
-                    $"Give one of: {ShopSettings.CostingName}, {ShopSettings.RecountAboveName}.");
+                    $"Give one of: {ShopSettings.CostingName}, {ShopSettings.RecountAboveName}, {ShopSettings.GuardFactorName}.");
         }
     }
 

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
+using PartsLedger.Domain.Fit.Measuring;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Exchange.Reading;
 
@@ -42,13 +43,15 @@ public sealed class MeasurementsFile : FileKind<MeasurementRow, (int Unit, Chara
         if (unit is not null && (_roles[unit.Id].Role == UnitRole.Housing) != (characteristic == Characteristic.Bore))
             cells.Reject("characteristic", $"{unit.Code} is a {Words.Of(_roles[unit.Id].Role)}; its {(characteristic == Characteristic.Bore ? "spool" : "bore")} is what is measured.");
 
-        // Within a tenth of the family's bore: a reading in the wrong unit is out by far more.
-        if (unit is not null && _roles[unit.Id].Bore is { } bore && readings.Any(reading => Math.Abs(reading.Nanometres - bore.Nanometres) * 10 > bore.Nanometres))
-            cells.Reject("readings", $"A reading is far from the family's bore of {bore.ToMillimetres().ToString("0.###", CultureInfo.InvariantCulture)} mm; check the unit.");
+        if (unit is not null && readings.Select((reading, at) => Plausible.Reading(reading, _roles[unit.Id].Bore, $"Reading {at + 1}")).FirstOrDefault(odd => odd is not null) is { } far)
+            cells.Reject("readings", far.ToString());
+        else if (readings.Count > 1 && Plausible.Spread(readings.Min(), readings.Max()) is { } spread) cells.Reject("readings", spread.ToString());
+        var temperature = cells.MilliCelsius("temperature");
+        if (Plausible.Temperature(temperature) is { } cold) cells.Reject("temperature", cold.ToString());
         var row = new MeasurementRow
         {
             UnitId = unit?.Id ?? 0, Characteristic = characteristic, TakenAt = Moment(cells), GaugeId = _gauges.Find(cells, "gauge")?.Id ?? 0,
-            MilliCelsius = cells.MilliCelsius("temperature"), Who = "import",
+            MilliCelsius = temperature, Who = "import",
         };
         for (var at = 0; at < readings.Count; at++) row.Readings.Add(new ReadingRow { Sequence = at + 1, Diameter = readings[at] });
         return row;

@@ -9,6 +9,7 @@ using GraphQLParser.AST;
 using PartsLedger.Catalog;
 using PartsLedger.Cores;
 using PartsLedger.Domain.Cores;
+using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Stock;
 using PartsLedger.Fit;
@@ -32,6 +33,8 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<LookupFields>());
         services.AddSingleton(RootFields.Of<FitFields>());
         services.AddSingleton(RootActs.Of<FitActs>());
+        services.AddSingleton(RootFields.Of<PairingFields>());
+        services.AddSingleton(RootActs.Of<PairingActs>());
         services.AddSingleton(RootFields.Of<CoreFields>());
         services.AddSingleton(RootActs.Of<CoreActs>());
         services.AddScoped<CatalogLoaders>();
@@ -56,6 +59,7 @@ public static class GraphQlSetup
                 schema.RegisterTypeMapping<LocationKind, LocationKindGraphType>();
                 schema.RegisterTypeMapping<OutsideWorld, OutsideWorldGraphType>();
                 schema.RegisterTypeMapping<CoreGrade, CoreGradeGraphType>();
+                schema.RegisterTypeMapping<FitOutcome, FitOutcomeGraphType>();
                 schema.RegisterTypeMapping<Finding, FindingGraphType>();
             })
             // The default escapes apostrophes and accented letters.
