@@ -29,6 +29,13 @@ public sealed class PairingFields
         CancellationToken cancellation = default) =>
         new(await dispatcher.Answer<JudgeFit.Query, JudgeFit.Answer>(new(housing, valve, warmCelsius, oilGrade, idleRpm), cancellation));
 
+    [Description("What honing would buy for the halves that no proposed pair takes, and which valve sizes to order. A plan: nothing is changed.")]
+    public static async Task<HoningPlanView> PlanHoning([FromServices] Dispatcher dispatcher, [Description("The family's code.")] string family,
+        [Description("By how much one step enlarges a bore, in micrometres.")] decimal stepUm, [Description("The most a bore may be enlarged, in micrometres.")] decimal limitUm,
+        [Description("Only valves of this class.")] string? ofClass = null, [Description("What a step costs, in minutes or money.")] decimal costPerStep = 1,
+        [Description("Width of the order list's size classes, in micrometres.")] decimal binUm = 2, CancellationToken cancellation = default) =>
+        new(await dispatcher.Answer<PlanHoning.Query, PlanHoning.Answer>(new(family, ofClass, stepUm, limitUm, costPerStep, binUm), cancellation));
+
     [Description("Every measurement of a unit, the latest first, each compared with the one before it.")]
     public static async Task<MeasurementsView> Measurements([FromServices] Dispatcher dispatcher, [Description("The unit's tag.")] string tag,
         CancellationToken cancellation = default) => new(await dispatcher.Answer<MeasurementsOf.Query, MeasurementsOf.Answer>(new(tag), cancellation));

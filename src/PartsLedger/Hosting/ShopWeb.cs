@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
 using PartsLedger.Stock;
 
@@ -39,6 +40,7 @@ public static class ShopWeb
         var schema = app.Services.PrepareGraphQl();
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
         app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
+        app.MapFitPlots();
         app.MapGet("/health", Health);
         app.MapGet("/health/ledger", HealthOfLedger);
         app.MapGet("/", () => Results.Text(Welcome, "text/html; charset=utf-8"));

@@ -203,6 +203,33 @@ public abstract class PairingSpecification<TStore>(TStore store) : BenchSpecific
     }
 
     [Fact]
+    public async Task Honing_is_planned_for_what_is_left_and_sizes_are_listed_to_order()
+    {
+        await Half("H-1", UnitRole.Housing, 16_012);
+        await Half("V-1", UnitRole.Valve, 16_000);
+        await Half("H-2", UnitRole.Housing, 16_004);
+        await Half("V-2", UnitRole.Valve, 16_000.5m);
+        await Half("H-3", UnitRole.Housing, 16_030);
+        var plan = await Ask<PlanHoning.Query, PlanHoning.Answer>(new(Family, null, 2, 20, 1.5m));
+
+        // 3.5 µm now; least clearance 6 and both guards 0.6: two steps of 2 µm give 7.5.
+        Assert.Equal([("H-2", "V-2", 4m, 3m, 7.5m)], plan.Plan.Select(pair => (pair.Housing, pair.Valve, pair.EnlargeUm, pair.Cost, pair.ClearanceUm)));
+        Assert.Equal([3m], plan.LeastCost);
+        Assert.Equal((2, 1), (plan.Sizes.Sum(size => size.Needed), plan.Sizes.Sum(size => size.OnHand)));
+        Assert.Equal("HONING_STEPS", (await Store.Dispatcher.Ask<PlanHoning.Query, PlanHoning.Answer>(new(Family, null, 0, 20), CancellationToken.None)).Refusal?.Code);
+    }
+
+    [Fact]
+    public async Task A_clearance_is_drawn_with_every_half()
+    {
+        await Two();
+        var answer = await Ask<ProposePairs.Query, ProposePairs.Answer>(new(Family));
+        var drawing = System.Xml.Linq.XDocument.Parse(FitPlots.Sizes(answer));
+        Assert.All((string[])["H-1", "H-2", "V-1", "V-2"], tag => Assert.Contains(tag, drawing.ToString(), StringComparison.Ordinal));
+        Assert.Contains("Clearances of the proposed pairs, family PX40", System.Xml.Linq.XDocument.Parse(FitPlots.Clearances(answer)).ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_a_clearance_means_is_told_warm_and_with_its_leak()
     {
         await Half("H-1", UnitRole.Housing, 16_012);

@@ -34,6 +34,7 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<FitFields>());
         services.AddSingleton(RootActs.Of<FitActs>());
         services.AddSingleton(RootFields.Of<PairingFields>());
+        services.AddSingleton(RootFields.Of<ValveFigureFields>());
         services.AddSingleton(RootActs.Of<PairingActs>());
         services.AddSingleton(RootFields.Of<CoreFields>());
         services.AddSingleton(RootActs.Of<CoreActs>());
