@@ -57,6 +57,19 @@ internal sealed class GreatestNumber
         return (search._housingOf, served);
     }
 
+    /// <summary>Adds pairs to some that there are, to the greatest number, changing partners where that is needed.</summary>
+    /// <param name="some">For each valve its housing or −1.</param>
+    public static int[] Complete(PairingPool pool, int[] some, CancellationToken cancellation)
+    {
+        var search = new GreatestNumber(pool, cancellation);
+        some.CopyTo(search._housingOf, 0);
+        for (var valve = 0; valve < some.Length; valve++)
+            if (some[valve] >= 0) search._valveOf[some[valve]] = valve;
+        search.Sweep();
+        new Exchanges(pool, search._housingOf, search._valveOf, cancellation).Complete();
+        return search._housingOf;
+    }
+
     private bool ClassesMatter() => _pool.Housings.Class.Any(of => of != 0);
 
     private void Sweep()

@@ -10,16 +10,21 @@ internal sealed record SingleLine(LineOrder Line, int[] Housings)
     public static SingleLine? Of(PairingPool pool, IReadOnlyList<ClassDemand> demands)
     {
         if (!Same(pool.Housings.Guard) || !Same(pool.Valves.Guard)) return null;
-        if (pool.Housings.Count == 0 || pool.Valves.Count == 0) return new(new([], [.. pool.Valves.Size], 0, 0), []);
-        int[]? housings = null;
-        if (Same(pool.Valves.Class))
+        if (Same(pool.Valves.Class)) return WithLeastGuards(pool);
+        return demands.Count == 0 && pool.Housings.Class.AsSpan().IndexOfAnyExcept(0) < 0 ? WithLeastGuards(pool) : null;
+    }
+
+    /// <summary>The line if every half had the least guard of its side and classes did not matter but to housings that take none of the valves.</summary>
+    public static SingleLine WithLeastGuards(PairingPool pool)
+    {
+        if (pool.Housings.Count == 0 || pool.Valves.Count == 0) return new(new([], pool.Valves.Size, 0, 0), []);
+        var housings = All(pool.Housings.Count);
+        if (pool.Housings.Class.AsSpan().IndexOfAnyExcept(0) >= 0)
         {
-            var of = pool.Valves.Class[0];
-            housings = Array.FindAll(All(pool.Housings.Count), housing => pool.Housings.Class[housing] == 0 || pool.Housings.Class[housing] == of);
+            HashSet<int> classes = [0, .. pool.Valves.Class];
+            housings = Array.FindAll(housings, housing => classes.Contains(pool.Housings.Class[housing]));
         }
-        else if (demands.Count == 0 && pool.Housings.Class.AsSpan().IndexOfAnyExcept(0) < 0) housings = All(pool.Housings.Count);
-        if (housings is null) return null;
-        var guards = pool.Housings.Guard[0] + pool.Valves.Guard[0];
+        var guards = pool.Housings.Guard.Min() + pool.Valves.Guard.Min();
         var bores = new long[housings.Length];
         for (var bore = 0; bore < bores.Length; bore++) bores[bore] = pool.Housings.Size[housings[bore]] - pool.Target;
         return new(new(bores, pool.Valves.Size, pool.Minimum + guards - pool.Target, pool.Maximum - guards - pool.Target), housings);

@@ -32,7 +32,7 @@ public sealed class LinePairingTests
             var pool = RandomPairing.PoolOf(problem);
             var line = SingleLine.Of(pool, [])!;
             var onLine = LinePairing.Find(line.Line, new CorridorSize(full, reach), TestContext.Current.CancellationToken);
-            var general = Matching.Greatest(pool, new Dictionary<int, int>(), TestContext.Current.CancellationToken);
+            var general = Matching.Greatest(pool, new Dictionary<int, int>(), 0, long.MaxValue, TestContext.Current.CancellationToken).HousingOf;
             Assert.True(Measure(pool, general) == Measure(pool, onLine), $"seed {seed}: {Measure(pool, onLine)}, not {Measure(pool, general)}");
         }
     }
