@@ -84,6 +84,15 @@ public sealed class PairingSolverTests
     }
 
     [Fact]
+    public void A_reserve_takes_no_more_than_it_asks_for_when_every_pair_is_at_the_target()
+    {
+        var problem = new PairingProblem([new(115, 0), new(125, 0), new(135, 0)], [new(100, 0, 2), new(110, 0, 2), new(120, 0, 2)], 12, 15, 18) { Reserve = [new(2, 1)] };
+        var answer = PairingSolver.Solve(problem, TestContext.Current.CancellationToken);
+        Assert.Single(answer.ReservedHousings);
+        Assert.Equal(3, answer.Count);
+    }
+
+    [Fact]
     public void A_reserve_beyond_its_valves_keeps_the_housings_that_others_miss_least()
     {
         var problem = new PairingProblem([new(115, 0), new(215, 0)], [new(100, 0, 1)], 12, 15, 18) { Reserve = [new(2, 1)] };
