@@ -48,7 +48,9 @@ public static class VerifyLedger
         {
             var upTo = new VerifiedPoint(await db.StockFeed.MaxAsync(row => (long?)row.Position, cancellation) ?? 0,
                 await db.StockTransactions.MaxAsync(row => (long?)row.Id, cancellation) ?? 0);
-            return new SoundnessRun(db, since, upTo, await settings.Costing(db, cancellation));
+            var unfed = await db.StockUnfed.GroupBy(_ => 1)
+                .Select(all => new { First = all.Min(row => row.TransactionId), Last = all.Max(row => row.TransactionId) }).SingleOrDefaultAsync(cancellation);
+            return new SoundnessRun(db, since, upTo, unfed is null ? null : (unfed.First, unfed.Last), await settings.Costing(db, cancellation));
         }
 
         /// <summary>Moves the verified point and the figures that belong to it. Takes the turn on the parts first, as every act does.</summary>

@@ -11,7 +11,7 @@ namespace PartsLedger.Stock.Soundness;
 /// One verification: what has been written since the verified point, as of one moment, and what was found and counted. Statements go over the
 /// new transactions in chunks, so that neither the database nor the program holds more than a chunk and the balances' sums at a time.
 /// </summary>
-public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, VerifiedPoint upTo, Costing costing)
+public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, VerifiedPoint upTo, (long First, long Last)? unfed, Costing costing)
 {
     /// <summary>Transactions that one statement goes over.</summary>
     public const long ChunkSize = 50_000;
@@ -19,13 +19,12 @@ public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, Verified
     /// <summary>Breaches of one rule that are named; the rest is counted.</summary>
     public const int Named = 50;
 
-    /// <summary>
-    /// The transactions of one chunk, to stand in a <c>from</c>; see the questions asked by chunk. Places 0 to 2 are the statement's arguments.
-    /// </summary>
-    public const string Fresh = """
-        (select transaction_id from stock_feed where position > {0} and position <= {1}
-         union all select transaction_id from stock_unfed where {2} = 1)
-        """;
+    /// <summary>Stands in a <c>from</c> for the transactions of one chunk; see the questions asked by chunk.</summary>
+    public const string Fresh = "(the transactions of this chunk)";
+
+    // One or the other, never both in one statement: over a union of them every database goes through the whole ledger.
+    private const string Fed = "(select transaction_id from stock_feed where position > {0} and position <= {1})";
+    private const string Unfed = "(select transaction_id from stock_unfed where transaction_id > {0} and transaction_id <= {1})";
 
     private readonly List<Breach> _breaches = [];
     private readonly Dictionary<string, int> _perRule = new(StringComparer.Ordinal);
@@ -78,7 +77,7 @@ public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, Verified
                 lines += row.Lines;
                 if (row.LocationId == 0) continue;
                 var pile = new Pile(row.PartId, row.LocationId, row.LotSlot, row.Condition);
-                _changes[pile] = _changes.GetValueOrDefault(pile).And(chunk.Unfed, row.Quantity, row.Value);
+                _changes[pile] = _changes.GetValueOrDefault(pile).And(chunk.IsUnfed, row.Quantity, row.Value);
             }
         Counted = Counted with { Lines = lines };
         return _changes;
@@ -100,13 +99,13 @@ public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, Verified
     private IEnumerable<Chunk> Chunks()
     {
         for (var after = Since.Position; after < UpTo.Position; after += ChunkSize)
-            yield return new Chunk(after, Math.Min(after + ChunkSize, UpTo.Position), Unfed: false);
-        yield return new Chunk(UpTo.Position, UpTo.Position, Unfed: true);
+            yield return new Chunk(after, Math.Min(after + ChunkSize, UpTo.Position), IsUnfed: false);
+        if (unfed is var (first, last)) yield return new Chunk(first - 1, last, IsUnfed: true);
     }
 
     [SuppressMessage("Security", "EF1002", Justification = "Every statement is a constant of a rule; only numbers are filled in, as parameters.")]
     private Task<List<T>> Ask<T>(string sql, Chunk chunk, CancellationToken cancellation) =>
-        Db.Database.SqlQueryRaw<T>(sql, chunk.After, chunk.UpTo, chunk.Unfed ? 1 : 0).ToListAsync(cancellation);
+        Db.Database.SqlQueryRaw<T>(sql.Replace(Fresh, chunk.IsUnfed ? Unfed : Fed, StringComparison.Ordinal), chunk.After, chunk.UpTo).ToListAsync(cancellation);
 
     private const string ChangesSql = $"""
         select l.part_id, coalesce(l.location_id, 0) as location_id, coalesce(l.lot_id, 0) as lot_slot, l.condition,
@@ -115,7 +114,8 @@ public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, Verified
         group by l.part_id, coalesce(l.location_id, 0), coalesce(l.lot_id, 0), l.condition
         """;
 
-    private readonly record struct Chunk(long After, long UpTo, bool Unfed);
+    /// <summary>A run of places in the feed, or of transactions that have none yet.</summary>
+    private readonly record struct Chunk(long After, long UpTo, bool IsUnfed);
 
     private sealed record ChangeRow(
         [property: Column("part_id")] int PartId, [property: Column("location_id")] int LocationId, [property: Column("lot_slot")] int LotSlot,
