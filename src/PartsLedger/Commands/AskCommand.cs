@@ -15,7 +15,6 @@ public static class AskCommand
 {
     public const int Answered = 0;
     public const int Refused = 1;
-    public const int Unusable = 2;
 
     /// <summary>In place of a document: read it from the standard input.</summary>
     public const string StandardInput = "-";
@@ -24,27 +23,22 @@ public static class AskCommand
     {
         var document = new Argument<string>("DOCUMENT") { Description = $"A GraphQL document, or {StandardInput} to read one from the standard input." };
         var variables = new Option<string?>("--variables") { Description = "The document's variables, as one JSON object.", HelpName = "JSON" };
-        var database = new Option<string?>("--db") { Description = "The database; see the README.", HelpName = "CONNECTION" };
+        var database = ShopCommand.Database();
         var command = new Command("ask", "Ask or do anything the API can, as a supervisor at this machine.") { document, variables, database };
         command.SetAction(async (given, cancellation) =>
         {
-            var (output, error) = (given.InvocationConfiguration.Output, given.InvocationConfiguration.Error);
             var text = given.GetValue(document)!;
             if (text == StandardInput) text = await Console.In.ReadToEndAsync(cancellation);
-            var address = DatabaseAddress.Choose(given.GetValue(database));
-            if (!address.Succeeded) return await Useless(error, address.Refusal);
-            var opened = await ShopServices.Open(address.Result, cancellation, services => services.AddShopGraphQl(new()));
-            if (!opened.Succeeded) return await Useless(error, opened.Refusal);
-            await using var services = opened.Result;
-            services.PrepareGraphQl();
-            var serializer = services.GetRequiredService<IGraphQLTextSerializer>();
-            var read = Read(serializer, given.GetValue(variables));
-            if (!read.Succeeded) return await Useless(error, read.Refusal);
-
-            var answer = await services.GetRequiredService<GraphQlEndpoint>().Answer(text, read.Result, Caller.CommandLine, cancellation);
-            var json = serializer.Serialize(answer);
-            await output.WriteLineAsync(json);
-            return Status(json);
+            return await given.OnDatabase(database, async services =>
+            {
+                services.PrepareGraphQl();
+                var serializer = services.GetRequiredService<IGraphQLTextSerializer>();
+                var read = Read(serializer, given.GetValue(variables));
+                if (!read.Succeeded) return read.Refusal;
+                var json = serializer.Serialize(await services.GetRequiredService<GraphQlEndpoint>().Answer(text, read.Result, Caller.CommandLine, cancellation));
+                await given.InvocationConfiguration.Output.WriteLineAsync(json);
+                return Status(json);
+            }, cancellation, services => services.AddShopGraphQl(new()));
         });
         return command;
     }
@@ -67,14 +61,8 @@ public static class AskCommand
     private static int Status(string json)
     {
         using var answer = JsonDocument.Parse(json);
-        if (answer.RootElement.TryGetProperty("errors", out _) || !answer.RootElement.TryGetProperty("data", out var data)) return Unusable;
+        if (answer.RootElement.TryGetProperty("errors", out _) || !answer.RootElement.TryGetProperty("data", out var data)) return CommandLine.Unusable;
         return data.EnumerateObject().Any(field => field.Value.ValueKind == JsonValueKind.Object
             && field.Value.TryGetProperty("refusals", out var refusals) && refusals.GetArrayLength() > 0) ? Refused : Answered;
-    }
-
-    private static async Task<int> Useless(TextWriter error, Refusal refusal)
-    {
-        await error.WriteLineAsync(refusal.ToString());
-        return Unusable;
     }
 }

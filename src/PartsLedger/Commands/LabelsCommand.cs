@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PartsLedger.Domain.Outcomes;
 using PartsLedger.Exchange.Labels;
 using PartsLedger.Hosting;
 
@@ -12,31 +13,20 @@ internal static class LabelsCommand
         var codes = new Argument<string[]>("code") { Description = "Tags, pair codes, places or part numbers.", Arity = ArgumentArity.OneOrMore };
         var output = new Option<FileInfo>("--out") { Description = "The PDF to write.", Required = true };
         var sheet = new Option<bool>("--sheet") { Description = "On sheets of A4 instead of a label printer's roll." };
-        var database = new Option<string?>("--db") { Description = "The database; see the README." };
+        var database = ShopCommand.Database();
         var command = new Command("labels", "Print labels as PDF.") { codes, output, sheet, database };
-        command.SetAction(async (parsed, cancellation) =>
+        command.SetAction((parsed, cancellation) => parsed.OnDatabase(database, async services =>
         {
-            var address = DatabaseAddress.Choose(parsed.GetValue(database));
-            if (!address.Succeeded) return await Refused(address.Refusal);
-            var opened = await ShopServices.Open(address.Result, cancellation);
-            if (!opened.Succeeded) return await Refused(opened.Refusal);
-            await using var services = opened.Result;
             var labels = await services.GetRequiredService<Dispatcher>().Ask<LabelsFor.Query, IReadOnlyList<Label>>(new(parsed.GetValue(codes)!), cancellation);
-            if (!labels.Succeeded) return await Refused(labels.Refusal);
+            if (!labels.Succeeded) return labels.Refusal;
 
             var file = parsed.GetValue(output)!;
             if (file.Directory is not { Exists: true })
-                return await Refused(new("NO_FOLDER", $"There is no folder for {file.Name}.", "Make it first, or name another."));
+                return new Refusal("NO_FOLDER", $"There is no folder for {file.Name}.", "Make it first, or name another.");
             await File.WriteAllBytesAsync(file.FullName, LabelPrinter.Print(labels.Result, parsed.GetValue(sheet) ? LabelPaper.Sheet : LabelPaper.Roll), cancellation);
-            Console.WriteLine($"{labels.Result.Count} labels in {file.Name}.");
+            await parsed.InvocationConfiguration.Output.WriteLineAsync($"{labels.Result.Count} labels in {file.Name}.");
             return 0;
-        });
+        }, cancellation));
         return command;
-    }
-
-    private static async Task<int> Refused(Domain.Outcomes.Refusal refusal)
-    {
-        await Console.Error.WriteLineAsync(refusal.ToString());
-        return 2;
     }
 }

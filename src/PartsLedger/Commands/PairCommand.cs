@@ -15,7 +15,6 @@ namespace PartsLedger.Commands;
 public static class PairCommand
 {
     public const int Proposed = 0;
-    public const int Unusable = 2;
 
     public static Command Make()
     {
@@ -25,30 +24,28 @@ public static class PairCommand
         var first = new Option<string[]>("--first") { Description = "Serve so many pairs of a class before the rest; may be repeated.", HelpName = "CLASS=PAIRS" };
         var reserve = new Option<string[]>("--reserve") { Description = "Keep so many housings for a class; may be repeated.", HelpName = "CLASS=HOUSINGS" };
         var json = new Option<bool>("--json") { Description = "For another program to read." };
-        var database = new Option<string?>("--db") { Description = "The database; see the README.", HelpName = "CONNECTION" };
+        var database = ShopCommand.Database();
         var command = new Command("pair", "Which valve goes into which housing: the most pairs that fit, nearest to the best clearance.")
         {
             family, ofClass, together, first, reserve, json, database,
         };
         command.SetAction(async (given, cancellation) =>
         {
-            var (output, error) = (given.InvocationConfiguration.Output, given.InvocationConfiguration.Error);
             if (string.IsNullOrWhiteSpace(given.GetValue(family)))
-                return await Useless(error, new Refusal("UNKNOWN_FAMILY", "No family is named.", "Name it by its code after --family."));
+                return await given.Refuse(new Refusal("UNKNOWN_FAMILY", "No family is named.", "Name it by its code after --family."));
             var (served, kept) = (Pieces("--first", given.GetValue(first)), Pieces("--reserve", given.GetValue(reserve)));
-            if (!served.Succeeded) return await Useless(error, served.Refusal);
-            if (!kept.Succeeded) return await Useless(error, kept.Refusal);
-            var address = DatabaseAddress.Choose(given.GetValue(database));
-            if (!address.Succeeded) return await Useless(error, address.Refusal);
-            var opened = await ShopServices.Open(address.Result, cancellation);
-            if (!opened.Succeeded) return await Useless(error, opened.Refusal);
-            await using var services = opened.Result;
-            var proposed = await services.GetRequiredService<Dispatcher>().Ask<ProposePairs.Query, ProposePairs.Answer>(
-                new(given.GetValue(family)!, given.GetValue(ofClass), given.GetValue(together), served.Result, kept.Result), cancellation);
-            if (!proposed.Succeeded) return await Useless(error, proposed.Refusal);
-            await output.WriteLineAsync(given.GetValue(json) ? JsonSerializer.Serialize(proposed.Result.Shown, ShopJson.Indented) : Text(proposed.Result));
-            foreach (var warning in proposed.Result.Warnings) await error.WriteLineAsync(warning);
-            return Proposed;
+            if (!served.Succeeded) return await given.Refuse(served.Refusal);
+            if (!kept.Succeeded) return await given.Refuse(kept.Refusal);
+            return await given.OnDatabase(database, async services =>
+            {
+                var (output, error) = (given.InvocationConfiguration.Output, given.InvocationConfiguration.Error);
+                var proposed = await services.GetRequiredService<Dispatcher>().Ask<ProposePairs.Query, ProposePairs.Answer>(
+                    new(given.GetValue(family)!, given.GetValue(ofClass), given.GetValue(together), served.Result, kept.Result), cancellation);
+                if (!proposed.Succeeded) return proposed.Refusal;
+                await output.WriteLineAsync(given.GetValue(json) ? JsonSerializer.Serialize(proposed.Result.Shown, ShopJson.Indented) : Text(proposed.Result));
+                foreach (var warning in proposed.Result.Warnings) await error.WriteLineAsync(warning);
+                return Proposed;
+            }, cancellation);
         });
         return command;
     }
@@ -80,11 +77,5 @@ public static class PairCommand
             foreach (var unit in left) text.Append(CultureInfo.InvariantCulture, $"\n  {unit.Tag}: {unit.Why}");
         }
         return text.Append("\nA proposal only: nothing was changed. The maker's service information comes first.").ToString();
-    }
-
-    private static async Task<int> Useless(TextWriter error, Refusal refusal)
-    {
-        await error.WriteLineAsync(refusal.ToString());
-        return Unusable;
     }
 }

@@ -13,22 +13,16 @@ public static class StockValueCommand
     {
         var byPlace = new Option<bool>("--by-place") { Description = "Also say where it lies, each place at the part's average." };
         var json = new Option<bool>("--json") { Description = "For another program to read." };
-        var database = new Option<string?>("--db") { Description = "The database; see the README." };
+        var database = ShopCommand.Database();
         var command = new Command("stock-value", "Say what everything on the shelves is worth.") { byPlace, json, database };
-        command.SetAction(async (parsed, cancellation) =>
+        command.SetAction((parsed, cancellation) => parsed.OnDatabase(database, async services =>
         {
-            var (output, errors) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
-            var address = DatabaseAddress.Choose(parsed.GetValue(database));
-            if (!address.Succeeded) return await Refused(errors, address.Refusal);
-            var opened = await ShopServices.Open(address.Result, cancellation);
-            if (!opened.Succeeded) return await Refused(errors, opened.Refusal);
-            await using var services = opened.Result;
             var value = await services.GetRequiredService<Dispatcher>()
                 .Ask<StockValue.Query, StockValue.Answer>(new(parsed.GetValue(byPlace)), cancellation);
-            if (!value.Succeeded) return await Refused(errors, value.Refusal);
-            await output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(value.Result, ShopJson.Indented) : Table(value.Result));
+            if (!value.Succeeded) return value.Refusal;
+            await parsed.InvocationConfiguration.Output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(value.Result, ShopJson.Indented) : Table(value.Result));
             return 0;
-        });
+        }, cancellation));
         return command;
     }
 
@@ -46,11 +40,5 @@ public static class StockValueCommand
             column is 2 or 4 or 5 ? cell.PadLeft(widths[column]) : cell.PadRight(widths[column]))).TrimEnd());
         var costing = answer.Costing == Domain.Stock.Costing.Average ? "at moving average" : "first in, first out";
         return string.Create(CultureInfo.InvariantCulture, $"{string.Join('\n', lines)}\n{answer.Parts.Count} parts, valued {costing}.");
-    }
-
-    private static async Task<int> Refused(TextWriter errors, Domain.Outcomes.Refusal refusal)
-    {
-        await errors.WriteLineAsync(refusal.ToString());
-        return 2;
     }
 }

@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Stock;
 
@@ -22,22 +21,16 @@ public static class VerifyCommand
     {
         var full = new Option<bool>("--full") { Description = "Go through everything since the first transaction, not only what is new since the last time." };
         var json = new Option<bool>("--json") { Description = "For another program to read." };
-        var database = new Option<string?>("--db") { Description = "The database; see the README." };
+        var database = ShopCommand.Database();
         var command = new Command("verify", "Derive every balance from the ledger again and check every rule that must always hold.") { full, json, database };
-        command.SetAction(async (parsed, cancellation) =>
+        command.SetAction((parsed, cancellation) => parsed.OnDatabase(database, async services =>
         {
-            var (output, errors) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
-            var address = DatabaseAddress.Choose(parsed.GetValue(database));
-            if (!address.Succeeded) return await Refused(errors, address.Refusal);
-            var opened = await ShopServices.Open(address.Result, cancellation);
-            if (!opened.Succeeded) return await Refused(errors, opened.Refusal);
-            await using var services = opened.Result;
             var verified = await services.GetRequiredService<Dispatcher>()
                 .Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(parsed.GetValue(full)), cancellation);
-            if (!verified.Succeeded) return await Refused(errors, verified.Refusal);
-            await output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(verified.Result, ShopJson.Indented) : Text(verified.Result));
+            if (!verified.Succeeded) return verified.Refusal;
+            await parsed.InvocationConfiguration.Output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(verified.Result, ShopJson.Indented) : Text(verified.Result));
             return verified.Result.Sound ? Sound : NotSound;
-        });
+        }, cancellation));
         return command;
     }
 
@@ -50,11 +43,5 @@ public static class VerifyCommand
             .Append(CultureInfo.InvariantCulture, $"{counted.Reservations} reservations, {counted.Requests} requests, {counted.Pairs} pairs.");
         foreach (var breach in answer.Breaches) text.Append(CultureInfo.InvariantCulture, $"\n{breach.Rule}: {breach.Where}: {breach.What}");
         return text.Append(answer.Sound ? "\nSound." : "\nNOT SOUND.").ToString();
-    }
-
-    private static async Task<int> Refused(TextWriter errors, Refusal refusal)
-    {
-        await errors.WriteLineAsync(refusal.ToString());
-        return Unusable;
     }
 }
