@@ -27,7 +27,7 @@ public static class FitPlots
         var (limits, nominal) = (answer.Family.Limits.Result, answer.Family.Bore ?? answer.Halves.Select(pair => pair.Housing.Size!.Size).FirstOrDefault());
         var housings = answer.Halves.Select(pair => pair.Housing).Concat(answer.Left.Where(unit => unit.Role == Domain.Fit.UnitRole.Housing)).ToList();
         var valves = answer.Halves.Select(pair => pair.Valve).Concat(answer.Left.Where(unit => unit.Role == Domain.Fit.UnitRole.Valve)).ToList();
-        var rule = new FitRule(limits);
+        var rule = new FitRule(limits, answer.Factor);
         var untold = from housing in answer.Left.Where(unit => unit.Role == Domain.Fit.UnitRole.Housing)
                      from valve in answer.Left.Where(unit => unit.Role == Domain.Fit.UnitRole.Valve)
                      where (housing.ClassId is null || housing.ClassId == valve.ClassId) && rule.Judge(housing.Half, valve.Half).Outcome == FitOutcome.CannotTell

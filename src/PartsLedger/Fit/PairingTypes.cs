@@ -96,6 +96,53 @@ public sealed class HeldProposalView(HoldProposal.Answer answer)
     public PairProposalView Proposed => new(answer.Shown, null);
 }
 
+[Name("ProposalInHand")]
+[Description("A proposal of which something is still held.")]
+public sealed class ProposalInHandView(HeldProposals.Held held)
+{
+    [Id]
+    [Description("Its number, for accepting it or letting it go.")]
+    public long Proposal => held.Proposal;
+
+    [Description("The family's code.")]
+    public string Family => held.Family;
+
+    [Description("Who holds it.")]
+    public string By => held.By;
+
+    [Description("Until when, in UTC.")]
+    public DateTimeOffset Until => held.Until;
+
+    [Description("The pairs that are still held.")]
+    public IEnumerable<ProposedPairView> Pairs => held.Pairs.Select(pair => new ProposedPairView(pair));
+}
+
+[Name("Gauge")]
+[Description("A gauge of the register.")]
+public sealed class GaugeView(FindGauges.Gauge gauge)
+{
+    [Description("Its code.")]
+    public string Code => gauge.Code;
+
+    [Description("What it is.")]
+    public string Kind => gauge.Kind;
+
+    [Description("Its expanded uncertainty (k = 2), in micrometres.")]
+    public decimal UncertaintyUm => gauge.UncertaintyUm;
+
+    [Description("When it was calibrated; null when that is not known.")]
+    public DateOnly? CalibratedOn => gauge.CalibratedOn;
+
+    [Description("Until when that counts; null when that is not known.")]
+    public DateOnly? DueOn => gauge.DueOn;
+
+    [Description("That day is past, in UTC: nothing is released by it.")]
+    public bool Overdue => gauge.Overdue;
+
+    [Description("How many measurements were taken with it.")]
+    public int Measurements => gauge.Measurements;
+}
+
 [Name("JoinedPairs")]
 [Description("Pairs made out of a proposal.")]
 public sealed class JoinedPairsView(AcceptProposal.Answer answer)
@@ -338,6 +385,9 @@ public sealed class BandView(Band band)
 
     [Description("The most.")]
     public double High => band.High;
+
+    [Description("As it should be read and shown: no more digits than are known.")]
+    public string Text => band.ToString();
 }
 
 [Name("FitOutcome")]

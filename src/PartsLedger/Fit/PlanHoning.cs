@@ -1,6 +1,4 @@
-using PartsLedger.Data;
 using PartsLedger.Domain.Fit;
-using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Fit.Pairing;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -30,7 +28,7 @@ public static class PlanHoning
     /// <param name="BelowMm">Least size beyond it.</param>
     public sealed record SizeClass(decimal FromMm, decimal BelowMm, int Needed, int OnHand, int ToOrder);
 
-    public sealed class Handler(LedgerContext db, PairingDesk desk, ShopSettings settings) : IQueryHandler<Query, Answer>
+    public sealed class Handler(PairingDesk desk) : IQueryHandler<Query, Answer>
     {
         public async Task<Outcome<Answer>> Handle(Query query, CancellationToken cancellation)
         {
@@ -43,19 +41,17 @@ public static class PlanHoning
             if (Math.Max(housings.Count, valves.Count) > PairingLimits.ExactSide)
                 return new Refusal("TOO_MANY_HALVES", $"Honing is planned for up to {PairingLimits.ExactSide} halves a side that are left over; there are more.", "Ask for one pressure class.");
 
-            // In half-nanometres, as the proposal is found.
-            var factor = await settings.GuardFactor(db, cancellation);
-            LooseHalf Half(SizedUnit unit) => new(2 * unit.Size!.Size.Nanometres, Guard.Of(unit.Size.Form, unit.Uncertainty, factor).HalfNanometres, unit.ClassId ?? 0);
-            var (bores, spools) = (housings.ConvertAll(Half), valves.ConvertAll(Half));
+            var factor = proposed.Result.Factor;
+            var (bores, spools) = (housings.ConvertAll(unit => unit.Loose(factor)), valves.ConvertAll(unit => unit.Loose(factor)));
             var cost = (long)decimal.Round(query.CostPerStep * Money.PerUnit);
-            var plan = HoningPlanner.Plan(new HoningProblem(bores, spools, 2 * limits.Min.Nanometres, 2 * limits.Target.Nanometres, 2 * limits.Max.Nanometres,
-                HoningStep.Every(Twice(query.StepUm), Twice(query.LimitUm), cost)), cancellation: cancellation);
+            var plan = HoningPlanner.Plan(new HoningProblem(bores, spools, HalfNanometres.Of(limits.Min), HalfNanometres.Of(limits.Target), HalfNanometres.Of(limits.Max),
+                HoningStep.Every(Steps(query.StepUm), Steps(query.LimitUm), cost)), cancellation: cancellation);
             return new Answer(
-                [.. plan.Pairs.Select(pair => new Honed(housings[pair.Housing].Tag, valves[pair.Valve].Tag, Micrometres(pair.Step.Enlarges), Units(pair.Step.Cost),
-                    Micrometres(pair.Clearance), Micrometres(pair.Deviation)))],
+                [.. plan.Pairs.Select(pair => new Honed(housings[pair.Housing].Tag, valves[pair.Valve].Tag, HalfNanometres.ToMicrometres(pair.Step.Enlarges), Units(pair.Step.Cost),
+                    HalfNanometres.ToMicrometres(pair.Clearance), HalfNanometres.ToMicrometres(pair.Deviation)))],
                 [.. plan.LeastCost.Select(Units)],
-                [.. SizesToOrder.Of(bores, spools, 2 * limits.Target.Nanometres, Twice(query.BinUm)).Select(bin =>
-                    new SizeClass(Micrometres(bin.From) / 1000, Micrometres(bin.Below) / 1000, bin.Needed, bin.OnHand, bin.ToOrder))]);
+                [.. SizesToOrder.Of(bores, spools, HalfNanometres.Of(limits.Target), Steps(query.BinUm)).Select(bin =>
+                    new SizeClass(HalfNanometres.ToMicrometres(bin.From) / 1000, HalfNanometres.ToMicrometres(bin.Below) / 1000, bin.Needed, bin.OnHand, bin.ToOrder))]);
         }
 
         private static Refusal? Unusable(Query query)
@@ -66,9 +62,7 @@ public static class PlanHoning
             return query.BinUm is <= 0 or > 1000 ? new Refusal("BIN_WIDTH", $"Sizes cannot be sorted by {query.BinUm} µm.", "Give a width above 0, such as 2 µm.") : null;
         }
 
-        private static long Twice(decimal micrometres) => Math.Max(1, (long)decimal.Round(micrometres * 2_000));
-
-        private static decimal Micrometres(long halfNanometres) => halfNanometres / 2_000m;
+        private static long Steps(decimal micrometres) => Math.Max(1, HalfNanometres.OfMicrometres(micrometres));
 
         private static decimal Units(long tenThousandths) => (decimal)tenThousandths / Money.PerUnit;
     }

@@ -93,7 +93,12 @@ public static class RecordMeasurements
             if (unit.Result.State is UnitState.Condemned or UnitState.Gone) return UnitRefusals.NotUsable(unit.Result);
             var gaugeKey = Code.KeyOf(line.Gauge);
             var gauge = await db.Gauges.AsNoTracking().SingleOrDefaultAsync(row => row.CodeKey == gaugeKey, cancellation);
-            if (gauge is null) return new Refusal("UNKNOWN_GAUGE", $"There is no gauge '{line.Gauge.Trim()}'.", "Enter it in the register with its uncertainty first.");
+            if (gauge is null)
+            {
+                var near = Nearest.To(line.Gauge.Trim(), await db.Gauges.Select(row => row.Code).ToListAsync(cancellation));
+                return new Refusal("UNKNOWN_GAUGE", $"There is no gauge '{line.Gauge.Trim()}'.",
+                    near.Count == 0 ? "Import the shop's gauges with their uncertainty first." : $"The nearest known ones are {string.Join(", ", near)}.");
+            }
             var at = line.TakenAt is { } given ? given.AddTicks(-(given.Ticks % TimeSpan.TicksPerMicrosecond)) : context.Now;
             if (at > context.Now) return new Refusal("DATE_IN_FUTURE", $"{tag} cannot have been measured at a moment to come.", "Correct the moment, or leave it out for now.");
 

@@ -10,6 +10,7 @@ using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
+using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Databases;
 using PartsLedger.Stock;
 
@@ -135,9 +136,15 @@ public abstract class PairingSpecification<TStore>(TStore store) : BenchSpecific
             unit => Assert.Equal($"Proposal {held.Proposal} holds it.", unit.Why));
         await Refused("HELD_BY_PROPOSAL", new FormPair.Command(NewId(), "P-X", "H-1", "V-2", PairOrigin.BySelection, "S-01", Money.Zero));
 
+        var inHand = Assert.Single(await Held());
+        Assert.Equal((held.Proposal, Family, "rebuilder", held.HeldUntil), (inHand.Proposal, inHand.Family, inHand.By, inHand.Until));
+        Assert.Equal(held.Shown.Pairs, inHand.Pairs);
+
         var part = await Accept(new(NewId(), held.Proposal, "S-01", ["h-2"]));
         Assert.Equal(("P-H-2", 1), (part.Pairs.Single().Pair, part.StillHeld));
+        Assert.Equal("H-1", Assert.Single(Assert.Single(await Held()).Pairs).Housing);
         var rest = await Accept(new(NewId(), held.Proposal, "S-01"));
+        Assert.Empty(await Held());
         Assert.Equal(("H-1", 0), (rest.Pairs.Single().Housing, rest.StillHeld));
         Assert.Equal([("P-H-1", PairOrigin.BySelection), ("P-H-2", PairOrigin.BySelection)],
             (await Store.With(db => db.Pairs.OrderBy(row => row.Code).Select(row => new { row.Code, row.Origin }).ToListAsync())).Select(row => (row.Code, row.Origin)));
@@ -245,6 +252,18 @@ public abstract class PairingSpecification<TStore>(TStore store) : BenchSpecific
     }
 
     [Fact]
+    public async Task The_gauges_are_listed_and_an_unknown_one_names_the_nearest()
+    {
+        await Half("H-1", UnitRole.Housing, 16_012);
+        var page = await Ask<FindGauges.Query, Page<FindGauges.Gauge>>(new(PageRequest.Read("gauges", 4, null).Result));
+        Assert.Equal(["AG-1", "BLUNT", "COARSE", "FINE"], page.Entries.Select(entry => entry.Item.Code));
+        var rest = await Ask<FindGauges.Query, Page<FindGauges.Gauge>>(new(new PageRequest(4, page.Entries[^1].Place)));
+        Assert.Equal(("OVERDUE", true, 0), (rest.Entries.Single().Item.Code, rest.Entries[0].Item.Overdue, rest.Entries[0].Item.Measurements));
+        Assert.Equal((false, 1), (page.Entries[^1].Item.Overdue, page.Entries[^1].Item.Measurements));
+        Assert.Contains("FINE", (await Record(new RecordMeasurements.Line("H-1", "FINES", 20_000, "16.0001"))).Refusal!.WhatToDo, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Nothing_is_released_by_a_gauge_that_is_overdue()
     {
         await Half("H-1", UnitRole.Housing, 16_012, gauge: "OVERDUE");
@@ -329,6 +348,9 @@ public abstract class PairingSpecification<TStore>(TStore store) : BenchSpecific
         Assert.True(outcome.Succeeded, outcome.Refusal?.ToString());
         return outcome.Result;
     }
+
+    private async Task<IReadOnlyList<HeldProposals.Held>> Held() =>
+        [.. (await Ask<HeldProposals.Query, Page<HeldProposals.Held>>(new(PageRequest.Read("held-proposals", 10, null).Result))).Entries.Select(entry => entry.Item)];
 
     private async Task<HoldProposal.Answer> Hold()
     {
