@@ -3,7 +3,6 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Fit.Conformity;
-using PartsLedger.Domain.Fit.Measuring;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -84,10 +83,9 @@ public static class FormPair
 
         private async Task<Refusal?> Misfit(UnitRow housing, UnitRow valve, ActContext context, CancellationToken cancellation)
         {
-            var (one, other, family) = (housing.Id, valve.Id, FamilyFit.Of(housing.Family));
-            var read = await sizes.Read(context.Db.Units.Where(row => row.Id == one || row.Id == other), family, GaugeUse.Sorting,
-                DateOnly.FromDateTime(context.Now.UtcDateTime), cancellation);
-            return Decide(family, read.Single(unit => unit.Id == one), read.Single(unit => unit.Id == other), await settings.GuardFactor(context.Db, cancellation));
+            var family = FamilyFit.Of(housing.Family);
+            var (bore, spool) = await sizes.Read(housing, valve, family, DateOnly.FromDateTime(context.Now.UtcDateTime), cancellation);
+            return Decide(family, bore, spool, await settings.GuardFactor(context.Db, cancellation));
         }
 
         private static async Task<Refusal?> Held(UnitRow housing, UnitRow valve, ActContext context, CancellationToken cancellation)
@@ -104,8 +102,7 @@ public static class FormPair
     public static Refusal? Decide(FamilyFit family, SizedUnit bore, SizedUnit spool, GuardFactor factor)
     {
         if (!family.Limits.Succeeded) return null;
-        foreach (var unit in (SizedUnit[])[bore, spool])
-            if (unit.Refused is { } refused) return refused with { Sentence = $"{unit.Tag}: {refused.Sentence}" };
+        if ((bore.RefusedByTag ?? spool.RefusedByTag) is { } refused) return refused;
         var judged = new FitRule(family.Limits.Result, factor).Judge(bore.Half, spool.Half);
         return judged.Outcome switch
         {

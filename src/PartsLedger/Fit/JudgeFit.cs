@@ -26,7 +26,8 @@ public static class JudgeFit
         FitOutcome Outcome, decimal ClearanceUm, decimal DeviationUm, double Probability, string Sentence, decimal WarmClearanceUm, Band? LeakMlPerMinute,
         Band? LeakShareAtIdle, IReadOnlyList<string> Doubts);
 
-    // A spool lies anywhere from the middle to the wall, and an oil of a grade is within ten percent of it.
+    // A spool lies anywhere from the middle to the wall; an oil of a grade is within ten percent of it (ISO VG limits); how much of its
+    // displacement a worn or a new pump delivers at idle is common practice, no source.
     private static readonly Band Eccentricity = Band.Between(0, 1, 0.5);
     private const double GradePercent = 10;
 
@@ -46,12 +47,8 @@ public static class JudgeFit
             var family = FamilyFit.Of(housing.Result.Family);
             if (!family.Limits.Succeeded) return family.Limits.Refusal;
 
-            var (one, other) = (housing.Result.Id, valve.Result.Id);
-            var read = await sizes.Read(db.Units.Where(row => row.Id == one || row.Id == other), family, GaugeUse.Sorting,
-                DateOnly.FromDateTime(clock.GetUtcNow().UtcDateTime), cancellation);
-            var (bore, spool) = (read.Single(unit => unit.Id == one), read.Single(unit => unit.Id == other));
-            foreach (var unit in (SizedUnit[])[bore, spool])
-                if (unit.Refused is { } refused) return refused with { Sentence = $"{unit.Tag}: {refused.Sentence}" };
+            var (bore, spool) = await sizes.Read(housing.Result, valve.Result, family, DateOnly.FromDateTime(clock.GetUtcNow().UtcDateTime), cancellation);
+            if ((bore.RefusedByTag ?? spool.RefusedByTag) is { } refused) return refused;
             var judged = new FitRule(family.Limits.Result, await settings.GuardFactor(db, cancellation)).Judge(bore.Half, spool.Half);
 
             var milli = (int)decimal.Round(query.WarmCelsius * 1000);

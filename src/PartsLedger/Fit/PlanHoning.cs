@@ -12,10 +12,13 @@ namespace PartsLedger.Fit;
 /// </summary>
 public static class PlanHoning
 {
-    /// <param name="StepUm">By how much one step enlarges a bore, above 0 to 1000 µm.</param>
+    /// <summary>A thousand steps of it are still far within what the solver adds up.</summary>
+    public const int LargestCost = 10_000;
+
+    /// <param name="StepUm">By how much one step enlarges a bore, 0.001 to 1000 µm.</param>
     /// <param name="LimitUm">The most a bore may be enlarged in all.</param>
-    /// <param name="CostPerStep">In any unit: minutes or money, zero or more.</param>
-    /// <param name="BinUm">Width of the size classes of the order list, above 0 to 1000 µm.</param>
+    /// <param name="CostPerStep">In any unit: minutes or money, 0 to <see cref="LargestCost"/>.</param>
+    /// <param name="BinUm">Width of the size classes of the order list, 0.001 to 1000 µm.</param>
     public sealed record Query(string Family, string? Class, decimal StepUm, decimal LimitUm, decimal CostPerStep = 1, decimal BinUm = 2) : IQuery<Answer>;
 
     /// <param name="LeastCost">The least that one further pair costs, two, and so on to the most there can be.</param>
@@ -45,24 +48,22 @@ public static class PlanHoning
             var (bores, spools) = (housings.ConvertAll(unit => unit.Loose(factor)), valves.ConvertAll(unit => unit.Loose(factor)));
             var cost = (long)decimal.Round(query.CostPerStep * Money.PerUnit);
             var plan = HoningPlanner.Plan(new HoningProblem(bores, spools, HalfNanometres.Of(limits.Min), HalfNanometres.Of(limits.Target), HalfNanometres.Of(limits.Max),
-                HoningStep.Every(Steps(query.StepUm), Steps(query.LimitUm), cost)), cancellation: cancellation);
+                HoningStep.Every(HalfNanometres.OfMicrometres(query.StepUm), HalfNanometres.OfMicrometres(query.LimitUm), cost)), cancellation: cancellation);
             return new Answer(
                 [.. plan.Pairs.Select(pair => new Honed(housings[pair.Housing].Tag, valves[pair.Valve].Tag, HalfNanometres.ToMicrometres(pair.Step.Enlarges), Units(pair.Step.Cost),
                     HalfNanometres.ToMicrometres(pair.Clearance), HalfNanometres.ToMicrometres(pair.Deviation)))],
                 [.. plan.LeastCost.Select(Units)],
-                [.. SizesToOrder.Of(bores, spools, HalfNanometres.Of(limits.Target), Steps(query.BinUm)).Select(bin =>
+                [.. SizesToOrder.Of(bores, spools, HalfNanometres.Of(limits.Target), HalfNanometres.OfMicrometres(query.BinUm)).Select(bin =>
                     new SizeClass(HalfNanometres.ToMicrometres(bin.From) / 1000, HalfNanometres.ToMicrometres(bin.Below) / 1000, bin.Needed, bin.OnHand, bin.ToOrder))]);
         }
 
         private static Refusal? Unusable(Query query)
         {
-            if (query.StepUm is <= 0 or > 1000 || query.LimitUm < query.StepUm || query.LimitUm > 1000 || query.LimitUm / query.StepUm > 1000)
-                return new Refusal("HONING_STEPS", $"Steps of {query.StepUm} µm up to {query.LimitUm} µm cannot be planned.", "Give a step above 0 and a limit of 1 to 1000 steps, at most 1000 µm.");
-            if (query.CostPerStep is < 0 or > 1_000_000) return new Refusal("COST_OUT_OF_RANGE", $"A step cannot cost {query.CostPerStep}.", "Give zero or more, in minutes or money.");
-            return query.BinUm is <= 0 or > 1000 ? new Refusal("BIN_WIDTH", $"Sizes cannot be sorted by {query.BinUm} µm.", "Give a width above 0, such as 2 µm.") : null;
+            if (query.StepUm is < 0.001m or > 1000 || query.LimitUm < query.StepUm || query.LimitUm > 1000 || query.LimitUm / query.StepUm > 1000)
+                return new Refusal("HONING_STEPS", $"Steps of {query.StepUm} µm up to {query.LimitUm} µm cannot be planned.", "Give a step of 0.001 µm or more and a limit of 1 to 1000 steps, at most 1000 µm.");
+            if (query.CostPerStep is < 0 or > LargestCost) return new Refusal("COST_OUT_OF_RANGE", $"A step cannot cost {query.CostPerStep}.", $"Give 0 to {LargestCost}, in minutes or money.");
+            return query.BinUm is < 0.001m or > 1000 ? new Refusal("BIN_WIDTH", $"Sizes cannot be sorted by {query.BinUm} µm.", "Give a width above 0, such as 2 µm.") : null;
         }
-
-        private static long Steps(decimal micrometres) => Math.Max(1, HalfNanometres.OfMicrometres(micrometres));
 
         private static decimal Units(long tenThousandths) => (decimal)tenThousandths / Money.PerUnit;
     }

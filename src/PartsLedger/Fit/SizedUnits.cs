@@ -36,6 +36,9 @@ public sealed record SizedUnit(
     Refusal? Refused, IReadOnlyList<GaugeWarning> Warnings)
 {
     public MeasuredHalf Half => new(Size!.Size, Size.Form, Uncertainty);
+
+    /// <summary><see cref="Refused"/>, saying which unit it is about.</summary>
+    public Refusal? RefusedByTag => Refused is { } refused ? refused with { Sentence = $"{Tag}: {refused.Sentence}" } : null;
 }
 
 /// <summary>Reads units with the sizes that their latest measurements give. A repeated measurement supersedes the earlier one.</summary>
@@ -63,6 +66,15 @@ public sealed class SizedUnits(LedgerContext db)
             var (size, uncertainty, refused, warnings) = Judge(row.Role, measured, family, use, today);
             return new SizedUnit(row.Id, row.Tag, row.TagKey, row.Role, row.PressureClassId, row.CoreId, row.Job, measured?.Id, size, uncertainty, refused, warnings);
         })];
+    }
+
+    /// <summary>A housing and a valve of one family, for judging whether they fit.</summary>
+    public async Task<(SizedUnit Housing, SizedUnit Valve)> Read(
+        UnitRow housing, UnitRow valve, FamilyFit family, DateOnly today, CancellationToken cancellation)
+    {
+        var (one, other) = (housing.Id, valve.Id);
+        var read = await Read(db.Units.Where(row => row.Id == one || row.Id == other), family, GaugeUse.Sorting, today, cancellation);
+        return (read.Single(unit => unit.Id == one), read.Single(unit => unit.Id == other));
     }
 
     /// <summary>What a measurement says of its unit at 20 °C, or why it says nothing that can be used.</summary>

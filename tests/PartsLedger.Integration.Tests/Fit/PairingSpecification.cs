@@ -223,7 +223,13 @@ public abstract class PairingSpecification<TStore>(TStore store) : BenchSpecific
         Assert.Equal([("H-2", "V-2", 4m, 3m, 7.5m)], plan.Plan.Select(pair => (pair.Housing, pair.Valve, pair.EnlargeUm, pair.Cost, pair.ClearanceUm)));
         Assert.Equal([3m], plan.LeastCost);
         Assert.Equal((2, 1), (plan.Sizes.Sum(size => size.Needed), plan.Sizes.Sum(size => size.OnHand)));
-        Assert.Equal("HONING_STEPS", (await Store.Dispatcher.Ask<PlanHoning.Query, PlanHoning.Answer>(new(Family, null, 0, 20), CancellationToken.None)).Refusal?.Code);
+        foreach (var (query, code) in new (PlanHoning.Query, string?)[]
+        {
+            (new(Family, null, 0, 20), "HONING_STEPS"), (new(Family, null, 2, 1), "HONING_STEPS"), (new(Family, null, 0.001m, 2), "HONING_STEPS"),
+            (new(Family, null, 2, 20, -1), "COST_OUT_OF_RANGE"), (new(Family, null, 2, 20, PlanHoning.LargestCost + 1), "COST_OUT_OF_RANGE"),
+            (new(Family, null, 2, 20, BinUm: 0), "BIN_WIDTH"), (new(Family, null, 1, 1000, PlanHoning.LargestCost), null),
+        })
+            Assert.Equal(code, (await Store.Dispatcher.Ask<PlanHoning.Query, PlanHoning.Answer>(query, CancellationToken.None)).Refusal?.Code);
     }
 
     [Fact]
