@@ -32,6 +32,8 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<ApplicationRow> Applications => Set<ApplicationRow>();
     public DbSet<FeatureRow> Features => Set<FeatureRow>();
     public DbSet<VariantFeatureRow> VariantFeatures => Set<VariantFeatureRow>();
+    public DbSet<MachineWordRow> MachineWords => Set<MachineWordRow>();
+    public DbSet<ApplicationWordRow> ApplicationWords => Set<ApplicationWordRow>();
     public DbSet<CautionRow> Cautions => Set<CautionRow>();
     public DbSet<CheckRow> Checks => Set<CheckRow>();
     public DbSet<ToolRow> Tools => Set<ToolRow>();

@@ -31,6 +31,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
 
+                    b.Property<string>("FoldedKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("folded_key")
+                        .UseCollation("C");
+
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
@@ -57,6 +64,9 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
+
+                    b.HasIndex("FoldedKey")
+                        .HasDatabaseName("ix_aliases_folded_key");
 
                     b.HasIndex("PartId")
                         .HasDatabaseName("ix_aliases_part_id");
@@ -308,6 +318,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("cost");
 
+                    b.Property<string>("FoldedKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("folded_key")
+                        .UseCollation("C");
+
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
@@ -375,6 +392,9 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
+
+                    b.HasIndex("FoldedKey")
+                        .HasDatabaseName("ix_parts_folded_key");
 
                     b.HasIndex("NumberKey")
                         .IsUnique()
@@ -1525,6 +1545,25 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.ToTable("settings", (string)null);
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Identification.ApplicationWordRow", b =>
+                {
+                    b.Property<int>("WordId")
+                        .HasColumnType("integer")
+                        .HasColumnName("word_id");
+
+                    b.Property<int>("ApplicationId")
+                        .HasColumnType("integer")
+                        .HasColumnName("application_id");
+
+                    b.HasKey("WordId", "ApplicationId")
+                        .HasName("pk_application_words");
+
+                    b.HasIndex("ApplicationId")
+                        .HasDatabaseName("ix_application_words_application_id");
+
+                    b.ToTable("application_words", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Identification.FeatureRow", b =>
                 {
                     b.Property<int>("Id")
@@ -1574,6 +1613,42 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         {
                             t.HasCheckConstraint("ck_features_seconds", "seconds >= 0");
                         });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Identification.MachineWordRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("Beginning")
+                        .IsRequired()
+                        .HasMaxLength(2)
+                        .HasColumnType("character varying(2)")
+                        .HasColumnName("beginning")
+                        .UseCollation("C");
+
+                    b.Property<string>("Word")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("word")
+                        .UseCollation("C");
+
+                    b.HasKey("Id")
+                        .HasName("pk_machine_words");
+
+                    b.HasIndex("Beginning")
+                        .HasDatabaseName("ix_machine_words_beginning");
+
+                    b.HasIndex("Word")
+                        .IsUnique()
+                        .HasDatabaseName("ix_machine_words_word");
+
+                    b.ToTable("machine_words", (string)null);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>
@@ -2760,6 +2835,27 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Navigation("Part");
 
                     b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Identification.ApplicationWordRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.ApplicationRow", "Application")
+                        .WithMany()
+                        .HasForeignKey("ApplicationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_application_words_applications_application_id");
+
+                    b.HasOne("PartsLedger.Data.Identification.MachineWordRow", "Word")
+                        .WithMany()
+                        .HasForeignKey("WordId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_application_words_machine_words_word_id");
+
+                    b.Navigation("Application");
+
+                    b.Navigation("Word");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>

@@ -31,6 +31,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
 
+                    b.Property<string>("FoldedKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("folded_key");
+
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
@@ -54,6 +60,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
+
+                    b.HasIndex("FoldedKey")
+                        .HasDatabaseName("ix_aliases_folded_key");
 
                     b.HasIndex("PartId")
                         .HasDatabaseName("ix_aliases_part_id");
@@ -293,6 +302,12 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("cost");
 
+                    b.Property<string>("FoldedKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("nvarchar(100)")
+                        .HasColumnName("folded_key");
+
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
@@ -353,6 +368,9 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
+
+                    b.HasIndex("FoldedKey")
+                        .HasDatabaseName("ix_parts_folded_key");
 
                     b.HasIndex("NumberKey")
                         .IsUnique()
@@ -1457,6 +1475,25 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.ToTable("settings", (string)null);
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Identification.ApplicationWordRow", b =>
+                {
+                    b.Property<int>("WordId")
+                        .HasColumnType("int")
+                        .HasColumnName("word_id");
+
+                    b.Property<int>("ApplicationId")
+                        .HasColumnType("int")
+                        .HasColumnName("application_id");
+
+                    b.HasKey("WordId", "ApplicationId")
+                        .HasName("pk_application_words");
+
+                    b.HasIndex("ApplicationId")
+                        .HasDatabaseName("ix_application_words_application_id");
+
+                    b.ToTable("application_words", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Identification.FeatureRow", b =>
                 {
                     b.Property<int>("Id")
@@ -1503,6 +1540,40 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         {
                             t.HasCheckConstraint("ck_features_seconds", "seconds >= 0");
                         });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Identification.MachineWordRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("Beginning")
+                        .IsRequired()
+                        .HasMaxLength(2)
+                        .HasColumnType("nvarchar(2)")
+                        .HasColumnName("beginning");
+
+                    b.Property<string>("Word")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("nvarchar(200)")
+                        .HasColumnName("word");
+
+                    b.HasKey("Id")
+                        .HasName("pk_machine_words");
+
+                    b.HasIndex("Beginning")
+                        .HasDatabaseName("ix_machine_words_beginning");
+
+                    b.HasIndex("Word")
+                        .IsUnique()
+                        .HasDatabaseName("ix_machine_words_word");
+
+                    b.ToTable("machine_words", (string)null);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>
@@ -2668,6 +2739,27 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Navigation("Part");
 
                     b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Identification.ApplicationWordRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.ApplicationRow", "Application")
+                        .WithMany()
+                        .HasForeignKey("ApplicationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_application_words_applications_application_id");
+
+                    b.HasOne("PartsLedger.Data.Identification.MachineWordRow", "Word")
+                        .WithMany()
+                        .HasForeignKey("WordId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_application_words_machine_words_word_id");
+
+                    b.Navigation("Application");
+
+                    b.Navigation("Word");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>

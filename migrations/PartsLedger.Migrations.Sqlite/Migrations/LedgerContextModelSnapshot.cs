@@ -24,6 +24,12 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
+                    b.Property<string>("FoldedKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("folded_key");
+
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(100)
@@ -47,6 +53,9 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_aliases");
+
+                    b.HasIndex("FoldedKey")
+                        .HasDatabaseName("ix_aliases_folded_key");
 
                     b.HasIndex("PartId")
                         .HasDatabaseName("ix_aliases_part_id");
@@ -278,6 +287,12 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("cost");
 
+                    b.Property<string>("FoldedKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("folded_key");
+
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(20)
@@ -338,6 +353,9 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_parts");
+
+                    b.HasIndex("FoldedKey")
+                        .HasDatabaseName("ix_parts_folded_key");
 
                     b.HasIndex("NumberKey")
                         .IsUnique()
@@ -1403,6 +1421,25 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.ToTable("settings", (string)null);
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Identification.ApplicationWordRow", b =>
+                {
+                    b.Property<int>("WordId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("word_id");
+
+                    b.Property<int>("ApplicationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("application_id");
+
+                    b.HasKey("WordId", "ApplicationId")
+                        .HasName("pk_application_words");
+
+                    b.HasIndex("ApplicationId")
+                        .HasDatabaseName("ix_application_words_application_id");
+
+                    b.ToTable("application_words", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Identification.FeatureRow", b =>
                 {
                     b.Property<int>("Id")
@@ -1447,6 +1484,38 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasCheckConstraint("ck_features_seconds", "seconds >= 0");
                         });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Identification.MachineWordRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Beginning")
+                        .IsRequired()
+                        .HasMaxLength(2)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("beginning");
+
+                    b.Property<string>("Word")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("word");
+
+                    b.HasKey("Id")
+                        .HasName("pk_machine_words");
+
+                    b.HasIndex("Beginning")
+                        .HasDatabaseName("ix_machine_words_beginning");
+
+                    b.HasIndex("Word")
+                        .IsUnique()
+                        .HasDatabaseName("ix_machine_words_word");
+
+                    b.ToTable("machine_words", (string)null);
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>
@@ -2575,6 +2644,27 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Part");
 
                     b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Identification.ApplicationWordRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.ApplicationRow", "Application")
+                        .WithMany()
+                        .HasForeignKey("ApplicationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_application_words_applications_application_id");
+
+                    b.HasOne("PartsLedger.Data.Identification.MachineWordRow", "Word")
+                        .WithMany()
+                        .HasForeignKey("WordId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_application_words_machine_words_word_id");
+
+                    b.Navigation("Application");
+
+                    b.Navigation("Word");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Identification.VariantFeatureRow", b =>

@@ -47,7 +47,9 @@ internal sealed class PartMapping : IEntityTypeConfiguration<PartRow>
         entity.Text(row => row.NumberKey, Mapping.CodeLength);
         entity.Text(row => row.Name, Mapping.NameLength);
         entity.Text(row => row.Unit, Mapping.WordLength);
+        entity.Text(row => row.FoldedKey, Mapping.CodeLength);
         entity.HasIndex(row => row.NumberKey).IsUnique();
+        entity.HasIndex(row => row.FoldedKey);
         entity.HasIndex(row => row.PressureClassId);
         entity.HasOne(row => row.PressureClass).WithMany().HasForeignKey(row => row.PressureClassId).OnDelete(DeleteBehavior.Restrict);
         entity.KnownWord(row => row.Kind, "parts_kind");
@@ -68,7 +70,9 @@ internal sealed class AliasMapping : IEntityTypeConfiguration<AliasRow>
         entity.Text(row => row.Number, Mapping.CodeLength);
         entity.Text(row => row.NumberKey, Mapping.CodeLength);
         entity.Text(row => row.Source, Mapping.NameLength);
+        entity.Text(row => row.FoldedKey, Mapping.CodeLength);
         entity.HasIndex(row => new { row.NumberKey, row.PartId }).IsUnique();
+        entity.HasIndex(row => row.FoldedKey);
         entity.HasIndex(row => row.PartId);
         entity.HasOne(row => row.Part).WithMany().HasForeignKey(row => row.PartId).OnDelete(DeleteBehavior.Restrict);
         entity.Check("aliases_number", "number_key <> ''");

@@ -1,4 +1,5 @@
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Identification;
 using PartsLedger.Domain.Measures;
 
 namespace PartsLedger.Data.Catalog;
@@ -39,9 +40,20 @@ public sealed class FamilyRow
 
 public sealed class PartRow
 {
+    private string _numberKey = "";
+
     public int Id { get; private set; }
     public required string Number { get; set; }
-    public required string NumberKey { get; set; }
+
+    /// <summary>The canonical form; setting it sets <see cref="FoldedKey"/>.</summary>
+    public required string NumberKey
+    {
+        get => _numberKey;
+        set => (_numberKey, FoldedKey) = (value, NumberQuery.FoldedKeyOf(value));
+    }
+
+    /// <summary>What a forgiving search finds it by: see <see cref="NumberQuery.FoldedKeyOf"/>. Empty until an older database's rows are filled in.</summary>
+    public string FoldedKey { get; private set; } = "";
     public required string Name { get; set; }
     public PartKind Kind { get; set; }
     public PartService Service { get; set; }
@@ -58,9 +70,20 @@ public sealed class PartRow
 /// <summary>Another number for a part: a casting number, a customer's, an old or a second supplier's. One number may mean two parts.</summary>
 public sealed class AliasRow
 {
+    private string _numberKey = "";
+
     public int Id { get; private set; }
     public required string Number { get; set; }
-    public required string NumberKey { get; set; }
+
+    /// <summary>The canonical form; setting it sets <see cref="FoldedKey"/>.</summary>
+    public required string NumberKey
+    {
+        get => _numberKey;
+        set => (_numberKey, FoldedKey) = (value, NumberQuery.FoldedKeyOf(value));
+    }
+
+    /// <summary>What a forgiving search finds it by: see <see cref="NumberQuery.FoldedKeyOf"/>. Empty until an older database's rows are filled in.</summary>
+    public string FoldedKey { get; private set; } = "";
     public int PartId { get; set; }
     public PartRow Part { get; set; } = null!;
     public string? Source { get; set; }

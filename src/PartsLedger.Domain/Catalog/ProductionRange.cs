@@ -19,6 +19,21 @@ public sealed record ProductionRange(DateOnly? BuiltFrom, DateOnly? BuiltTo, str
         return decisive == Relation.Overlapping && second != Relation.Apart;
     }
 
+    /// <summary>
+    /// Whether a pump with this serial may belong to it: null where no serials are stated. Serials with other letters in front are another
+    /// series; where the ends themselves have different letters, letters are compared like everything else.
+    /// </summary>
+    public bool? HoldsSerial(string serial)
+    {
+        if ((SerialFrom ?? SerialTo) is not { } end) return null;
+        if (IsOneSeries && !SerialNumber.AreComparable(end, serial)) return false;
+        return !Before(serial, SerialFrom) && !Before(SerialTo, serial);
+    }
+
+    /// <summary>Whether a pump built on some day of a span may belong to it: null where no dates are stated.</summary>
+    public bool? HoldsBuilt(DateOnly first, DateOnly last) =>
+        (BuiltFrom ?? BuiltTo) is null ? null : !(BuiltFrom > last) && !(BuiltTo < first);
+
     private Relation Built(ProductionRange other)
     {
         if ((BuiltFrom ?? BuiltTo) is null || (other.BuiltFrom ?? other.BuiltTo) is null) return Relation.Unknown;

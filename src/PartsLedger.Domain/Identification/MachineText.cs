@@ -121,7 +121,8 @@ public sealed class MachineText
         _ => null,
     };
 
-    private bool CanBeYear(string word) => MachineYear.TryRead(word, _currentYear, out _);
+    /// <summary>A number that can be a year, unless the application has it as a word.</summary>
+    public bool CanBeYear(string word) => MachineYear.TryRead(word, _currentYear, out _);
 
     /// <summary>An application's words, singly and as neighbours written together, and which of the model's were said.</summary>
     private sealed class KnownWords

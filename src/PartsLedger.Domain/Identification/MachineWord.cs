@@ -34,6 +34,16 @@ public static class MachineWord
         return words;
     }
 
+    /// <summary>
+    /// The words under which an application is to be found: those of make, model and option, and each two neighbours written together, each
+    /// once, in ordinal order. What <see cref="MachineText.Match"/> knows of an application is among these.
+    /// </summary>
+    public static IReadOnlyList<string> Indexed(string make, string model, string? option)
+    {
+        List<string> words = [.. Split(make), .. Split(model), .. Split(option)];
+        return [.. words.Concat(words.Zip(words.Skip(1), string.Concat)).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+    }
+
     /// <param name="isUnfinished">The word may still be being typed: the beginning of the known word is enough.</param>
     public static MachineWordFit Compare(string typed, string known, bool isUnfinished)
     {

@@ -13,6 +13,9 @@ public abstract class RowKind<TRow, TKey> : FileKind<TRow, TKey> where TRow : cl
     /// <summary>Rules over the rows of the file and the table together; refuses rows through the run.</summary>
     protected virtual void Judge(KindRun run, IReadOnlyList<Judged<TRow, TKey>> rows, IReadOnlyDictionary<TKey, TRow> kept) { }
 
+    /// <summary>What follows from the rows once they are saved; nothing for most kinds.</summary>
+    protected virtual Task Finish(KindRun run, CancellationToken cancellation) => Task.CompletedTask;
+
     protected sealed override async Task Apply(KindRun run, IReadOnlyList<Judged<TRow, TKey>> rows, CancellationToken cancellation)
     {
         var kept = new Dictionary<TKey, TRow>();
@@ -47,6 +50,7 @@ public abstract class RowKind<TRow, TKey> : FileKind<TRow, TKey> where TRow : cl
             if (++waiting % ChunkSize == 0) await Save(run, cancellation);
         }
         await Save(run, cancellation);
+        await Finish(run, cancellation);
     }
 
     private static async Task Save(KindRun run, CancellationToken cancellation)

@@ -2,6 +2,7 @@ using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Domain.Outcomes;
+using PartsLedger.Identification;
 
 namespace PartsLedger.Hosting;
 
@@ -24,6 +25,7 @@ public static class DatabaseOpening
             await db.Database.MigrateAsync(cancellation);
             if (db.Database.ProviderName?.EndsWith("Sqlite", StringComparison.Ordinal) is true)
                 await db.Database.ExecuteSqlRawAsync("pragma journal_mode = wal", cancellation);
+            await SearchKeys.FillMissing(db, cancellation);
             return db;
         }
         catch (Exception problem) when (problem is DbException or IOException or UnauthorizedAccessException or ArgumentException)

@@ -1,6 +1,8 @@
+using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Exchange.Reading;
+using PartsLedger.Identification;
 
 namespace PartsLedger.Exchange.Kinds;
 
@@ -8,6 +10,7 @@ namespace PartsLedger.Exchange.Kinds;
 public sealed class ApplicationsFile : RowKind<ApplicationRow, (string, string, int, string, int)>
 {
     private Register<Named> _variants = null!;
+    private int _lastBefore;
 
     public override string Name => "applications";
 
@@ -16,7 +19,14 @@ public sealed class ApplicationsFile : RowKind<ApplicationRow, (string, string, 
         Column.Key("make"), Column.Key("model"), Column.Key("year_from"), Column.Optional("year_to"), Column.OptionalKey("option"), Column.Key("variant"),
     ];
 
-    protected override async Task Prepare(KindRun run, CancellationToken cancellation) => _variants = await run.Registers.Variants();
+    protected override async Task Prepare(KindRun run, CancellationToken cancellation)
+    {
+        _variants = await run.Registers.Variants();
+        _lastBefore = await run.Db.Applications.MaxAsync(row => (int?)row.Id, cancellation) ?? 0;
+    }
+
+    // An application that is known already keeps its words: they follow from the key it is known by.
+    protected override Task Finish(KindRun run, CancellationToken cancellation) => SearchKeys.IndexMachines(run.Db, _lastBefore, cancellation);
 
     protected override ApplicationRow Read(RowCells cells)
     {
