@@ -1,11 +1,12 @@
 using BenchmarkDotNet.Running;
 using PartsLedger.Benchmarks.Fit;
+using PartsLedger.Benchmarks.Identification;
 using PartsLedger.Benchmarks.Stock;
 
 namespace PartsLedger.Benchmarks;
 
 /// <summary>
-/// A word first runs a measurement that is one long run rather than many short ones (<c>contention</c>, <c>pairing</c>, <c>verify</c>); anything else goes to the
+/// A word first runs a measurement that is one long run rather than many short ones (<c>contention</c>, <c>looks</c>, <c>pairing</c>, <c>search</c>, <c>verify</c>); anything else goes to the
 /// benchmarks that are repeated call by call.
 /// </summary>
 internal static class BenchmarkProgram
@@ -15,6 +16,8 @@ internal static class BenchmarkProgram
         switch (args)
         {
             case ["contention", .. var rest]: await Contention.Run(rest); break;
+            case ["looks"]: await Looks.Run(); break;
+            case ["search", .. var rest]: await Search.Run(rest); break;
             case ["pairing", .. var rest]: PairingGrowth.Run(rest); break;
             case ["verify", .. var rest]: await Verification.Run(rest); break;
             default: BenchmarkSwitcher.FromAssembly(typeof(BenchmarkProgram).Assembly).Run(args); break;

@@ -11,7 +11,7 @@ internal sealed class KitDemand
     {
         var worn = question.Worn.ToHashSet();
         Positions = [.. catalogue.Variant.Positions
-            .Where(position => position.Renew == RenewRule.Always || Renews(question.Scope, position.Group) || worn.Contains(position.Number))
+            .Where(position => question.Scope.Renews(position.Renew, position.Group) || worn.Contains(position.Number))
             .OrderBy(position => position.Number)];
         var shares = Positions.SelectMany(position => succession.Today(position.Part, position.Quantity)
             .Select(today => (Position: position, today.Part, today.Quantity))).ToList();
@@ -39,14 +39,4 @@ internal sealed class KitDemand
     internal readonly record struct Share(KitPosition Position, int Item, long Thousandths);
 
     public int? ItemOf(PartNumber part) => _itemOf.TryGetValue(part, out var item) ? item : null;
-
-    /// <summary>Whether the scope by itself renews a group.</summary>
-    public static bool Renews(JobScope scope, PartGroup group) => scope switch
-    {
-        JobScope.Reseal => false,
-        JobScope.Rotating => group == PartGroup.Rotating,
-        JobScope.Valve => group == PartGroup.Valve,
-        JobScope.Full => group is PartGroup.Rotating or PartGroup.Valve or PartGroup.Hardware,
-        _ => throw new ArgumentOutOfRangeException(nameof(scope), scope, "No such scope."),
-    };
 }

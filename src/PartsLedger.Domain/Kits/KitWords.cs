@@ -38,7 +38,7 @@ internal sealed partial class KitWords(
     private string Cause(KitPosition position)
     {
         if (position.Renew == RenewRule.Always) return "Renewed in every job.";
-        return KitDemand.Renews(question.Scope, position.Group)
+        return question.Scope.Renews(RenewRule.IfWorn, position.Group)
             ? $"Belongs to the {Words.Of(position.Group)} group, which this job renews."
             : "Found worn.";
     }

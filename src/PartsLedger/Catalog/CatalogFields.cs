@@ -57,6 +57,19 @@ public sealed class CatalogFields
         Connection.Of("where-used", await dispatcher.Answer<WhereUsed.Query, Page<WhereUsed.Use>>(
             new(part, PageRequest.Read("where-used", first, after).OrRefuse()), cancellation));
 
+    [Description("How many positions, variants and machines use a part, by whatever way `whereUsed` knows.")]
+    public static async Task<CountUses.Answer> CountUses([FromServices] Dispatcher dispatcher,
+        [Description("Any number of the part or kit.")] string part, CancellationToken cancellation) =>
+        await dispatcher.Answer<CountUses.Query, CountUses.Answer>(new(part), cancellation);
+
+    [Description("The machines that carry a variant which uses a part, by whatever way `whereUsed` knows, in order of entry.")]
+    public static async Task<Connection<ApplicationView>> MachinesUsing([FromServices] Dispatcher dispatcher,
+        [Description("Any number of the part or kit.")] string part,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("machines-using", await dispatcher.Answer<MachinesUsing.Query, Page<ApplicationView>>(
+            new(part, PageRequest.Read("machines-using", first, after).OrRefuse()), cancellation));
+
     [Description("The machines and the variants they carry, in order of entry.")]
     public static async Task<Connection<ApplicationView>> Applications([FromServices] Dispatcher dispatcher,
         [Description("Only this maker's; case does not matter.")] string? make = null,

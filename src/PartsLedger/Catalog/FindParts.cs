@@ -59,7 +59,7 @@ public static class FindParts
             int[] ids = [.. page.Result.Entries.Select(entry => entry.Item.Part.Id)];
             var aliases = (key.Length == 0 ? [] : await db.Aliases.AsNoTracking().Where(row => ids.Contains(row.PartId) && row.NumberKey.StartsWith(key))
                 .ToListAsync(cancellation)).ToLookup(row => row.PartId);
-            var chains = await Chains.From(db, ids, cancellation);
+            var chains = await Supersessions.From(db, ids, cancellation);
             return page.Result.Select(found =>
             {
                 var part = found.Part;
@@ -111,43 +111,4 @@ public static class FindParts
     }
 
     private readonly record struct Found(PartView Part, bool Exact);
-
-    /// <summary>The supersessions that lead from some parts to today's numbers.</summary>
-    private sealed class Chains(ILookup<int, (SupersessionView View, Domain.Measures.Quantity Quantity)> byOld)
-    {
-        public static async Task<Chains> From(LedgerContext db, int[] parts, CancellationToken cancellation)
-        {
-            List<Data.Catalog.SupersessionRow> all = [];
-            HashSet<int> seen = [.. parts];
-            for (var level = parts; level.Length > 0;)
-            {
-                var rows = await CatalogLoaders.InChunks(level, ids => db.Supersessions.AsNoTracking().Where(row => ids.Contains(row.OldId))
-                    .OrderBy(row => row.Id), cancellation);
-                all.AddRange(rows);
-                level = [.. rows.Select(row => row.NewId).Where(seen.Add)];
-            }
-            return new(all.ToLookup(row => row.OldId, row => (SupersessionView.Of(row), row.Quantity)));
-        }
-
-        public (IReadOnlyList<SupersessionView> Chain, IReadOnlyList<Successor> Current) Of(int part)
-        {
-            List<SupersessionView> chain = [];
-            HashSet<(int, int)> listed = [];
-            SortedDictionary<int, Domain.Measures.Quantity> current = [];
-            Follow(part, Domain.Measures.Quantity.FromWhole(1), 0);
-            return (chain, [.. current.Select(entry => new Successor(entry.Key, entry.Value.ToDecimal()))]);
-
-            void Follow(int at, Domain.Measures.Quantity times, int depth)
-            {
-                // The importer refuses cycles; a chain longer than any catalogue's is one.
-                Invariant.Holds(depth < 1_000);
-                if (!byOld[at].Any()) current[at] = current.GetValueOrDefault(at) + times;
-                foreach (var (view, quantity) in byOld[at])
-                {
-                    if (listed.Add((view.OldId, view.NewId))) chain.Add(view);
-                    Follow(view.NewId, times * quantity, depth + 1);
-                }
-            }
-        }
-    }
 }

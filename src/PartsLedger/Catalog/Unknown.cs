@@ -12,6 +12,8 @@ public static class Unknown
         Of("UNKNOWN_PRESSURE_CLASS", "pressure class", wanted, known);
     public static Refusal Part(string wanted, IReadOnlyCollection<string> known) => Of("UNKNOWN_PART", "part", wanted, known);
 
+    public static Refusal Feature(string wanted, IReadOnlyCollection<string> known) => Of("UNKNOWN_FEATURE", "feature", wanted, known);
+
     private static Refusal Of(string code, string what, string wanted, IReadOnlyCollection<string> known)
     {
         // Longer than any name can be: not worth comparing, which takes time in proportion to both lengths.

@@ -13,6 +13,7 @@ public static class CommandLine
     {
         ImportCommand.Make(),
         KitCommand.Make(),
+        IdentifyCommand.Make(),
         PairCommand.Make(),
         LabelsCommand.Make(),
         StockValueCommand.Make(),

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using PartsLedger.Domain.Outcomes;
 
@@ -45,6 +46,14 @@ public static class Page
     public static Page<T> Of<T>(PageRequest request, IReadOnlyList<T> oneMore, Func<T, string> place) where T : notnull =>
         new([.. oneMore.Take(request.First).Select(item => new Page<T>.Entry(place(item), item))],
             request.After is not null, oneMore.Count > request.First);
+
+    /// <summary>A page of a list that is at hand as a whole; a place is the number of entries up to it.</summary>
+    public static Outcome<Page<T>> Of<T>(PageRequest request, IReadOnlyList<T> all) where T : notnull
+    {
+        var start = 0;
+        if (request.After is { } after && !int.TryParse(after, NumberStyles.None, CultureInfo.InvariantCulture, out start)) return PageRequest.BadCursor;
+        return Of(request, [.. all.Index().Skip(start).Take(request.First + 1)], entry => (entry.Index + 1).ToString(CultureInfo.InvariantCulture)).Select(entry => entry.Item);
+    }
 }
 
 /// <summary>A place in a list, written so that it can travel in an address and is not mistaken for another list's.</summary>

@@ -27,6 +27,13 @@ public static class ShopServices
         services.AddScoped<Fit.PairingDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();
+        services.AddScoped<Identification.NumberHits>();
+        services.AddScoped<Identification.MachineHits>();
+        services.AddScoped<Identification.NumberClue>();
+        services.AddScoped<Identification.MachineClue>();
+        services.AddScoped<Identification.ClueReader>();
+        services.AddScoped<Identification.Pumps>();
+        services.AddScoped<Identification.KitClasses>();
         services.AddSingleton<FolderImporter>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();

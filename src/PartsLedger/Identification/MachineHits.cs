@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Catalog;
 using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
-using PartsLedger.Data.Identification;
 using PartsLedger.Domain.Identification;
 
 namespace PartsLedger.Identification;
@@ -11,7 +10,7 @@ namespace PartsLedger.Identification;
 public sealed record MachineHit(int ApplicationId, int VariantId, MachineMatch Match);
 
 /// <summary>What was found.</summary>
-/// <param name="Hits">Best first; at most <see cref="MachineHits.Most"/>.</param>
+/// <param name="Hits">Best first; at most <see cref="MachineHits.Most"/>, fewer while somebody is typing.</param>
 /// <param name="More">There are more than were looked at: another word narrows them down.</param>
 /// <param name="Completions">Known words that the unfinished last word may become, in order; empty when nobody is typing.</param>
 public sealed record MachinesFound(IReadOnlyList<MachineHit> Hits, bool More, IReadOnlyList<string> Completions);
@@ -26,99 +25,62 @@ public sealed class MachineHits(LedgerContext db)
     /// <summary>Applications looked at for one search.</summary>
     public const int Most = 1_000;
 
-    /// <summary>Completions given for an unfinished word.</summary>
-    public const int MostCompletions = 20;
-
-    // Words that begin as typed and are followed further; a beginning of one or two letters has more than anybody means.
-    private const int MostBeginnings = 200;
+    /// <summary>The same while somebody is typing, who waits for each letter and reads no further.</summary>
+    public const int MostWhileTyping = 250;
 
     // Words that lead one after another when even the rarest word has more applications than are looked at.
     private const int MostLeading = 25;
 
+    /// <summary>
+    /// Words are taken as they stand where they are known so, and read with slips where they are not; where nothing has all of them as they
+    /// stand, every word may have a slip.
+    /// </summary>
     public async Task<MachinesFound> Find(MachineText text, CancellationToken cancellation)
     {
-        var (terms, completions) = await ReadTerms(text, cancellation);
-        if (terms.Count == 0) return new([], false, completions);
-
-        var ids = await WithAll(terms, cancellation);
+        var most = text.IsTyping ? MostWhileTyping : Most;
+        var words = await KnownWords.Read(db, text, cancellation);
+        var terms = await Terms(text, words, cancellation);
+        var ids = terms.Count == 0 ? [] : await WithAll(terms, most, cancellation);
+        if (ids.Count == 0 && await words.ForgiveAll(cancellation))
+        {
+            terms = await Terms(text, words, cancellation);
+            if (terms.Count > 0) ids = await WithAll(terms, most, cancellation);
+        }
         // Where no application has every word, those that have the rarest of them are better than none.
-        for (var at = 0; ids.Count == 0 && at < terms.Count; at++) ids = await WithAll([terms[at]], cancellation);
-        var hits = await Judge(text, ids.Take(Most), cancellation);
-        return new(hits, ids.Count > Most, completions);
+        for (var at = 0; ids.Count == 0 && at < terms.Count; at++) ids = await WithAll([terms[at]], most, cancellation);
+        return new(await Judge(text, ids.Take(most), cancellation), ids.Count > most, words.Completions);
     }
 
     /// <summary>What each typed word may be, rarest first. A word that nothing answers has no term.</summary>
-    private async Task<(List<Term> Terms, IReadOnlyList<string> Completions)> ReadTerms(MachineText text, CancellationToken cancellation)
+    private async Task<List<Term>> Terms(MachineText text, KnownWords words, CancellationToken cancellation)
     {
-        var words = text.Words;
-        var singles = new List<Dictionary<string, int>>();
-        var joined = new List<Dictionary<string, int>>();
-        for (var at = 0; at < words.Count; at++)
-        {
-            singles.Add(await Known(words[at], cancellation));
-            joined.Add(at + 1 < words.Count ? await Known(words[at] + words[at + 1], cancellation) : []);
-        }
-        IReadOnlyList<string> completions = [];
-        if (text.IsTyping)
-        {
-            var begun = await Begun(words[^1], cancellation);
-            completions = [.. begun.Keys.Where(word => word != words[^1]).Take(MostCompletions)];
-            foreach (var (word, id) in begun) singles[^1].TryAdd(word, id);
-            if (words.Count > 1)
-                foreach (var (word, id) in await Begun(words[^2] + words[^1], cancellation)) joined[^2].TryAdd(word, id);
-        }
-
         var terms = new List<Term>();
-        for (var at = 0; at < words.Count; at++)
-        {
-            var all = singles[at].Concat(joined[at]).Concat(at > 0 ? joined[at - 1] : []);
-            var ids = all.OrderBy(word => word.Key == words[at] ? 0 : 1).ThenBy(word => word.Key, StringComparer.Ordinal)
-                .Select(word => word.Value).Distinct().ToArray();
-            if (ids.Length > 0) terms.Add(new(ids, await Count(ids, cancellation), text.CanBeYear(words[at])));
-        }
+        for (var at = 0; at < text.Words.Count; at++)
+            if (words.IdsOf(at) is { Length: > 0 } ids) terms.Add(new(ids, await Count(ids, cancellation), text.CanBeYear(text.Words[at])));
+
         // What can be a year need not be a word as well, unless there is nothing else to go by.
         if (terms.Exists(term => !term.MayBeYear)) terms.RemoveAll(term => term.MayBeYear);
-        return ([.. terms.OrderBy(term => term.Applications)], completions);
-    }
-
-    private async Task<Dictionary<string, int>> Known(string word, CancellationToken cancellation)
-    {
-        var known = new Dictionary<string, int>(StringComparer.Ordinal);
-        if (word.Length > MachineWordRow.MaxLength) return known;
-        foreach (var some in MachineWord.Near(word).Chunk(CatalogLoaders.IdsPerQuery))
-            foreach (var row in await db.MachineWords.Where(row => some.Contains(row.Word)).Select(row => new { row.Word, row.Id }).ToListAsync(cancellation))
-                if (MachineWord.Compare(word, row.Word, isUnfinished: false) != MachineWordFit.None) known.TryAdd(row.Word, row.Id);
-        return known;
-    }
-
-    /// <summary>Known words that begin as typed, in order.</summary>
-    private async Task<Dictionary<string, int>> Begun(string word, CancellationToken cancellation)
-    {
-        if (word.Length is < MachineWordRow.BeginningLength or > MachineWordRow.MaxLength) return [];
-        var beginning = MachineWordRow.BeginningOf(word);
-        var rows = await db.MachineWords.Where(row => row.Beginning == beginning && row.Word.StartsWith(word)).OrderBy(row => row.Word)
-            .Take(MostBeginnings).Select(row => new { row.Word, row.Id }).ToListAsync(cancellation);
-        return rows.ToDictionary(row => row.Word, row => row.Id, StringComparer.Ordinal);
+        return [.. terms.OrderBy(term => term.Applications)];
     }
 
     /// <summary>Applications that have any of the words, counted no further than matters.</summary>
     private Task<int> Count(int[] words, CancellationToken cancellation) =>
         db.ApplicationWords.Where(row => words.Contains(row.WordId)).Take(Most + 1).CountAsync(cancellation);
 
-    /// <summary>Up to one more than <see cref="Most"/> applications that have a word of every term, led by the first term's words in turn.</summary>
-    private async Task<List<int>> WithAll(IReadOnlyList<Term> terms, CancellationToken cancellation)
+    /// <summary>Up to one more than <paramref name="most"/> applications that have a word of every term, led by the first term's words in turn.</summary>
+    private async Task<List<int>> WithAll(IReadOnlyList<Term> terms, int most, CancellationToken cancellation)
     {
         var lead = terms[0];
         var ids = new List<int>();
-        IEnumerable<int[]> turns = lead.Applications <= Most ? [lead.Words] : lead.Words.Take(MostLeading).Select(word => (int[])[word]);
+        IEnumerable<int[]> turns = lead.Applications <= most ? [lead.Words] : lead.Words.Take(MostLeading).Select(word => (int[])[word]);
         foreach (var words in turns)
         {
             var rows = db.ApplicationWords.Where(row => words.Contains(row.WordId)).Select(row => row.ApplicationId);
             foreach (var other in terms.Skip(1))
                 rows = rows.Where(id => db.ApplicationWords.Any(row => row.ApplicationId == id && other.Words.Contains(row.WordId)));
             // One word's applications lie in order already; there is nothing to sort before the first are had.
-            ids.AddRange(await (words.Length == 1 ? rows : rows.Distinct()).OrderBy(id => id).Take(Most + 1).ToListAsync(cancellation));
-            if (ids.Count > Most) break;
+            ids.AddRange(await (words.Length == 1 ? rows : rows.Distinct()).OrderBy(id => id).Take(most + 1).ToListAsync(cancellation));
+            if (ids.Count > most) break;
         }
         return [.. ids.Distinct()];
     }

@@ -21,4 +21,12 @@ public sealed class KitFields
         [Description("Which comes first when a complete kit can be had in several ways; COST when left out.")] KitPreference? prefer = null,
         CancellationToken cancellation = default) =>
         new(await dispatcher.Answer<KitFor.Query, KitAnswer>(new(variant, scope, worn ?? [], prefer ?? KitPreference.Cost), cancellation));
+
+    [Description("The cheapest list that holds everything the job needs whichever of two to sixteen variants the pump turns out to be, what that costs beyond "
+        + "each one's own kit, and what comes back to stock afterwards.")]
+    public static async Task<CoveringKitView> KitForAny([FromServices] Dispatcher dispatcher,
+        [Description("The variants' codes.")] IReadOnlyList<string> variants,
+        [Description("How far the job goes.")] JobScope scope,
+        CancellationToken cancellation = default) =>
+        new(await dispatcher.Answer<KitForAny.Query, CoveringKit>(new(variants, scope), cancellation));
 }

@@ -54,4 +54,31 @@ public sealed class ProductionRangeTests
     private static DateOnly? Year(string text, int month) => text.Length == 0 ? null : new DateOnly(int.Parse(text), month, month == 1 ? 1 : 31);
 
     private static string? Serial(string text) => text.Length == 0 ? null : text;
+
+    [Theory]
+    [InlineData("A100", "A999", "a-0100", true)]
+    [InlineData("A100", "A999", "A99", false)]
+    [InlineData("A100", "A999", "A 1000", false)]
+    [InlineData("A100", "A999", "B500", false)]
+    [InlineData("A100", null, "A100000", true)]
+    [InlineData(null, "A999", "A1", true)]
+    [InlineData(null, null, "A1", null)]
+    [InlineData("9", "30", "10", true)]
+    [InlineData("A500", "C100", "B1", true)]
+    [InlineData("A500", "C100", "A400", false)]
+    [InlineData("A500", "C100", "D1", false)]
+    public void A_serial_lies_within_as_people_count(string? from, string? to, string serial, bool? within) =>
+        Assert.Equal(within, new ProductionRange(null, null, from, to).HoldsSerial(serial));
+
+    [Theory]
+    [InlineData("2001-01-01", "2009-06-30", "2009-06-30", "2009-06-30", true)]
+    [InlineData("2001-01-01", "2009-06-30", "2009-07-01", "2009-07-31", false)]
+    [InlineData("2001-01-01", "2009-06-30", "2009-01-01", "2009-12-31", true)]
+    [InlineData("2001-01-01", null, "2000-01-01", "2000-12-31", false)]
+    [InlineData(null, "2009-06-30", "1950-01-01", "1950-01-31", true)]
+    [InlineData(null, null, "1950-01-01", "1950-01-31", null)]
+    public void A_span_of_days_may_lie_within(string? from, string? to, string first, string last, bool? within) =>
+        Assert.Equal(within, new ProductionRange(Date(from), Date(to), null, null).HoldsBuilt(Date(first)!.Value, Date(last)!.Value));
+
+    private static DateOnly? Date(string? text) => text is null ? null : DateOnly.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
 }

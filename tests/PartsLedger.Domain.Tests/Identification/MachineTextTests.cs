@@ -160,4 +160,13 @@ public sealed class MachineTextTests
         var machine = Read(text, isTyping);
         return [.. Boats.Select(machine.Match).OfType<MachineMatch>().Order()];
     }
+
+    [Fact]
+    public void An_application_is_indexed_under_its_words_and_its_neighbours_written_together()
+    {
+        Assert.Equal(["19", "19SINGLE", "ENGINE", "HALDRIN", "HALDRINSKERRY", "SINGLE", "SINGLEENGINE", "SKERRY", "SKERRY19"],
+            MachineWord.Indexed("Haldrin", "Skerry-19", "single engine"));
+        Assert.Equal(["A", "AA"], MachineWord.Indexed("a", "A", ""));
+        Assert.Empty(MachineWord.Indexed("-", "/", null));
+    }
 }

@@ -6,6 +6,7 @@ using PartsLedger.Data.Stock;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
+using PartsLedger.Identification;
 
 namespace PartsLedger.Integration.Tests.Api;
 
@@ -89,6 +90,7 @@ internal static class SmallShop
             db.Add(Application("Moorland", $"Lift {n}", 1980, 1990, variant));
         }
         await db.SaveChangesAsync();
+        await SearchKeys.IndexMachines(db, after: 0, CancellationToken.None);
         db.ChangeTracker.Clear();
     }
 

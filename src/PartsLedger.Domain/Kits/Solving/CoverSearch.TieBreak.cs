@@ -124,9 +124,8 @@ internal sealed partial class CoverSearch<T>
         var modes = _supplies[supply].Columns;
         var total = modes.Sum(column => Units(answer, column)) + 1;
         if (total > _supplies[supply].Limit) return null;
-        if (modes.Length == 1) return Try([new(modes[0], total)], limit, spent, settled, rows);
-        for (var first = total; first >= 0; first--)
-            if (Try(Split(modes, total, first), limit, spent, settled, rows) is { } more) return more;
+        foreach (var split in Splits(modes.Length, total))
+            if (Try(Picks(modes, split), limit, spent, settled, rows) is { } more) return more;
         return null;
     }
 
@@ -135,13 +134,13 @@ internal sealed partial class CoverSearch<T>
     {
         var modes = _supplies[supply].Columns;
         var total = modes.Sum(column => Units(answer, column));
-        var now = Units(answer, modes[0]);
+        var now = Array.ConvertAll(modes, column => Units(answer, column));
         var open = Array.FindAll(modes, column => !_closed[column]);
         foreach (var column in open) _closed[column] = true;
         try
         {
-            for (var first = total; first > now; first--)
-                if (Try(Split(modes, total, first), limit, spent, settled, rows) is { } better) return better;
+            foreach (var split in Splits(modes.Length, total).TakeWhile(split => split.AsSpan().SequenceCompareTo(now) > 0))
+                if (Try(Picks(modes, split), limit, spent, settled, rows) is { } better) return better;
             return answer;
         }
         finally
@@ -150,11 +149,20 @@ internal sealed partial class CoverSearch<T>
         }
     }
 
-    private static List<Pick> Split(int[] modes, long total, long first)
+    /// <summary>Every way to put so many units to use in several modes, those with more in the earlier modes first.</summary>
+    private static IEnumerable<long[]> Splits(int modes, long total)
     {
-        Outcomes.Invariant.Holds(modes.Length == 2);
-        return [.. new Pick[] { new(modes[0], first), new(modes[1], total - first) }.Where(pick => pick.Units > 0)];
+        if (modes == 1)
+        {
+            yield return [total];
+            yield break;
+        }
+        for (var first = total; first >= 0; first--)
+            foreach (var rest in Splits(modes - 1, total - first)) yield return [first, .. rest];
     }
+
+    private static List<Pick> Picks(int[] modes, long[] split) =>
+        [.. modes.Zip(split, (column, units) => new Pick(column, units)).Where(pick => pick.Units > 0)];
 
     private List<Pick>? Try(List<Pick> forced, T limit, T spent, List<Pick> settled, int[] rows)
     {

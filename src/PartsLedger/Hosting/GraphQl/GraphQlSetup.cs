@@ -13,6 +13,7 @@ using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Stock;
 using PartsLedger.Fit;
+using PartsLedger.Identification;
 using PartsLedger.Kits;
 using PartsLedger.Stock;
 
@@ -26,6 +27,7 @@ public static class GraphQlSetup
         services.AddSingleton(limits);
         services.AddSingleton(RootFields.Of<KitFields>());
         services.AddSingleton(RootFields.Of<CatalogFields>());
+        services.AddSingleton(RootFields.Of<IdentificationFields>());
         services.AddSingleton(RootFields.Of<JobStockFields>());
         services.AddSingleton(RootActs.Of<JobStockActs>());
         services.AddSingleton(RootFields.Of<ShelfFields>());
