@@ -13,7 +13,10 @@ public sealed class PostgreSqlDatabase : IDatabase
 
     public void Configure(DbContextOptionsBuilder options, string connection)
     {
-        options.UseNpgsql(connection, server => server.MigrationsAssembly(typeof(PostgreSqlDatabase).Assembly.GetName().Name));
+        // The same few statements come again and again: the server parses and plans them once for a connection. What the shop's own text
+        // says about it stands later and wins (a pooler between may need "Max Auto Prepare=0").
+        options.UseNpgsql($"Max Auto Prepare=100;{connection}",
+            server => server.MigrationsAssembly(typeof(PostgreSqlDatabase).Assembly.GetName().Name));
         options.ReplaceService<IModelCustomizer, OrdinalText>();
     }
 

@@ -108,9 +108,6 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     private sealed class LengthConverter() : ValueConverter<Length, long>(l => l.Nanometres, n => Length.FromNanometres(n));
     private sealed class PressureConverter() : ValueConverter<Pressure, long>(p => p.Pascals, n => Pressure.FromPascals(n));
     private sealed class VolumeConverter() : ValueConverter<Volume, long>(v => v.Microlitres, n => Volume.FromMicrolitres(n));
-
-    /// <summary>An instant as whole microseconds since 1970 in UTC: the finest grain every database keeps.</summary>
     private sealed class InstantConverter() : ValueConverter<DateTimeOffset, long>(
-        at => (at.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond,
-        us => DateTimeOffset.UnixEpoch.AddTicks(us * TimeSpan.TicksPerMicrosecond));
+        at => Instant.ToMicroseconds(at), us => Instant.FromMicroseconds(us));
 }

@@ -26,7 +26,7 @@ public static class Scan
     public sealed record Answer(
         string Kind, string Code, string What, string? Where, string? With, string? Alert, IReadOnlyList<string> MayDo, IReadOnlyList<string> MustNot);
 
-    public sealed class Handler(LedgerContext db, UnitDesk desk, StockDesk stock) : IQueryHandler<Query, Answer>
+    public sealed class Handler(LedgerContext db, UnitDesk desk, StockDesk stock, TimeProvider clock) : IQueryHandler<Query, Answer>
     {
         public async Task<Outcome<Answer>> Handle(Query query, CancellationToken cancellation)
         {
@@ -107,9 +107,10 @@ public static class Scan
 
         private async Task<Answer> OfPart(StockPart part, CancellationToken cancellation)
         {
-            var balances = await stock.Balances(part.Id, cancellation);
-            var free = balances.Where(balance => balance.IsGood).Aggregate(Domain.Measures.Quantity.Zero, (sum, balance) => sum + balance.Free);
-            var where = balances.Select(balance => balance.Place.Code).Distinct().Take(5);
+            var free = (await Availability.Of(db, [part.Id], clock.GetUtcNow(), cancellation)).GetValueOrDefault(part.Id);
+            var where = await db.StockBalances.AsNoTracking()
+                .Where(row => row.PartId == part.Id && row.OnHand != Domain.Measures.Quantity.Zero)
+                .Select(row => row.Location.Code).Distinct().OrderBy(code => code).Take(5).ToListAsync(cancellation);
             return new Answer("part", part.Number, $"Part {part.Number}: {free} available.", string.Join(", ", where), null, null,
                 ["pull it", "move it", "count it", "receive it"], []);
         }

@@ -17,6 +17,11 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
 {
     private readonly IDatabase _database = address.Database;
 
+    // Every act asks this first, so it is compiled once for the database.
+    private readonly Func<LedgerContext, string, CancellationToken, Task<RequestRow?>> _earlier = EF.CompileAsyncQuery(
+        (LedgerContext db, string requestId, CancellationToken _) =>
+            db.Requests.AsNoTracking().SingleOrDefault(row => row.RequestId == requestId));
+
     /// <summary>Runs of one act before it is refused as <c>BUSY</c>.</summary>
     public const int MaxRuns = 24;
 
@@ -82,7 +87,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         using var turn = await _database.TurnToWrite(address.Connection, cancellation);
         await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
 
-        var earlier = await db.Requests.AsNoTracking().SingleOrDefaultAsync(row => row.RequestId == act.RequestId, cancellation);
+        var earlier = await _earlier(db, act.RequestId, cancellation);
         if (earlier is not null) return Repeat<TAnswer>(earlier, fingerprint);
 
         var context = new ActContext(db, caller, clock.GetUtcNow());
@@ -90,18 +95,14 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
 
         // A refused act has written nothing (Decide comes before the first write); what it answered is remembered all the same.
         if (!outcome.Succeeded) db.ChangeTracker.Clear();
-        db.Requests.Add(new RequestRow
-        {
-            RequestId = act.RequestId,
-            Kind = KindOf(typeof(TAct)),
-            Fingerprint = fingerprint,
-            Answer = JsonSerializer.Serialize(
-                outcome.Succeeded ? new StoredAnswer<TAnswer>(outcome.Result, null) : new StoredAnswer<TAnswer>(default, outcome.Refusal),
-                ShopJson.Options),
-            At = context.Now,
-            Who = caller.Name,
-        });
         await db.SaveChangesAsync(cancellation);
+        var answer = JsonSerializer.Serialize(
+            outcome.Succeeded ? new StoredAnswer<TAnswer>(outcome.Result, null) : new StoredAnswer<TAnswer>(default, outcome.Refusal),
+            ShopJson.Options);
+        await db.Database.ExecuteSqlAsync($"""
+            insert into requests (request_id, kind, fingerprint, answer, at, who)
+            values ({act.RequestId}, {KindOf(typeof(TAct))}, {fingerprint}, {answer}, {Instant.ToMicroseconds(context.Now)}, {caller.Name})
+            """, cancellation);
         await transaction.CommitAsync(cancellation);
         return outcome;
     }

@@ -14,10 +14,11 @@ public static class ShopServices
     {
         services.AddSingleton(address);
         services.AddSingleton(address.Database);
-        services.AddDbContext<LedgerContext>(options => address.Database.Configure(options, address.Connection));
+        services.AddDbContextPool<LedgerContext>(options => address.Database.Configure(options, address.Connection));
         services.AddSingleton<Dispatcher>();
         services.AddSingleton(TimeProvider.System);
         services.AddSingleton<ShopSettings>();
+        services.AddSingleton<StockReader>();
         services.AddScoped<Ledger>();
         services.AddScoped<StockDesk>();
         services.AddScoped<FeedPublisher>();

@@ -111,10 +111,9 @@ public static class CountStock
             }
             var parts = lines.Select(line => line.Pieces.Part).Distinct().ToList();
             var place = lines[0].Pieces.Place;
-            await ledger.Begin(parts.Select(part => part.Id), context.Now, cancellation);
+            var hand = await ledger.Begin(parts.Select(part => part.Id), context.Now, cancellation);
 
-            var shelves = new Dictionary<int, Shelf>();
-            foreach (var part in parts) shelves.Add(part.Id, await desk.Shelf(part, cancellation));
+            var shelves = parts.ToDictionary(part => part.Id, part => hand[part.Id].Shelf(part));
             var partIds = shelves.Keys.ToArray();
             var waiting = await db.StockCounts.Where(row => row.LocationId == place.Id && row.Waiting && partIds.Contains(row.PartId))
                 .ToListAsync(cancellation);

@@ -20,25 +20,29 @@ public sealed record Posting(string Act, string RequestId, string? Why = null, s
 /// until the commit; <see cref="Post"/> appends the transaction, whose lines sum to zero for each part in quantity and in value, and
 /// carries the balances along. A balance is changed by its difference under a guard, never by a value read before.
 /// </summary>
-public sealed class Ledger(LedgerContext db, ShopSettings settings)
+public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader reader)
 {
+    private readonly Dictionary<int, PartInHand> _inHand = [];
+
     /// <summary>
     /// Waits for the turn on these parts, in the order of their ids so that two callers never wait for each other, and frees what
     /// reservations of them have run out.
     /// </summary>
-    public async Task Begin(IEnumerable<int> partIds, DateTimeOffset now, CancellationToken cancellation)
+    /// <returns>By part id what the shop has of each, true until the commit.</returns>
+    public async Task<IReadOnlyDictionary<int, PartInHand>> Begin(
+        IEnumerable<int> partIds, DateTimeOffset now, CancellationToken cancellation)
     {
         foreach (var id in partIds.Distinct().Order())
         {
             var there = await db.Database.ExecuteSqlAsync($"update stock_parts set version = version + 1 where part_id = {id}", cancellation);
+
+            // Two first acts on a part collide here on the key; the one that loses runs again and finds the row.
             if (there == 0)
-            {
-                // Two first acts on a part collide here on the key; the one that loses runs again and finds the row.
                 await db.Database.ExecuteSqlAsync(
                     $"insert into stock_parts (part_id, on_hand, value, version, verified_value) values ({id}, 0, 0, 1, 0)", cancellation);
-            }
-            else await Reservations.FreeExpired(db, id, now, cancellation);
+            _inHand[id] = await Reservations.FreeExpired(db, await reader.InHand(db, id, cancellation), now, cancellation);
         }
+        return _inHand;
     }
 
     /// <summary>Appends one transaction. <see cref="Begin"/> was called for every part that moves.</summary>
@@ -54,75 +58,38 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
             Act = posting.Act, RequestId = posting.RequestId, At = context.Now, Who = context.Caller.Name, Why = posting.Why,
             BelongsTo = posting.BelongsTo, BelongsToRef = posting.Reference, ReversesId = posting.Reverses,
         };
-        Dictionary<int, Holding> holdings;
-        try
-        {
-            holdings = await Value(transaction, movements, posting.Reverses, cancellation);
-        }
-        catch (OverflowException)
-        {
-            throw new TooLargeToKeep();
-        }
-
-        foreach (var part in transaction.Lines.GroupBy(line => line.PartId))
-        {
-            Invariant.Holds(part.Sum(line => line.Quantity.Thousandths) == 0);
-            Invariant.Holds(part.Sum(line => line.Value.TenThousandths) == 0);
-        }
         db.StockTransactions.Add(transaction);
-        db.StockUnfed.Add(new StockUnfedRow { Transaction = transaction });
-        await db.SaveChangesAsync(cancellation);
-        foreach (var (partId, holding) in holdings) await Keep(partId, holding, transaction, cancellation);
         await db.SaveChangesAsync(cancellation);
 
-        var changes = transaction.Lines.Where(line => line.LocationId is not null)
-            .GroupBy(line => (line.PartId, LocationId: line.LocationId!.Value, line.LotId, line.Condition))
-            .Select(group => (group.Key, Change: group.Sum(line => line.Quantity.Thousandths)))
-            .Where(change => change.Change != 0)
-            .OrderBy(change => change.Key.PartId).ThenBy(change => change.Key.LocationId)
-            .ThenBy(change => change.Key.LotId ?? 0).ThenBy(change => change.Key.Condition);
-        foreach (var (key, change) in changes) await Carry(key.PartId, key.LocationId, key.LotId, key.Condition, change, cancellation);
+        var holdings = await Holdings(movements, cancellation);
+        var lines = Lines(movements, holdings, posting.Reverses);
+        var changes = Changes(lines);
+        await Write(transaction.Id, lines, holdings, changes.Where(change => change.By < 0), cancellation);
+        foreach (var (partId, slot, by) in changes.Where(change => change.By > 0)) await PutInto(partId, slot, by, cancellation);
+        foreach (var (partId, holding) in holdings)
+        {
+            await KeepLayers(partId, holding, transaction, cancellation);
+            _inHand[partId] = _inHand[partId] with { OnHand = holding.OnHand, Value = holding.Value };
+        }
         return transaction;
     }
 
-    private async Task<Dictionary<int, Holding>> Value(
-        StockTransactionRow transaction, IReadOnlyList<Movement> movements, long? reverses, CancellationToken cancellation)
+    private async Task<Dictionary<int, Holding>> Holdings(IReadOnlyList<Movement> movements, CancellationToken cancellation)
     {
-        var holdings = new Dictionary<int, Holding>();
         var ids = movements.Select(movement => movement.PartId).Distinct().ToList();
-        Costing? costing = null;
-        foreach (var some in ids.Chunk(900))
-        {
-            var rows = await db.StockParts.AsNoTracking().Where(row => some.Contains(row.PartId))
-                .Select(row => new
-                {
-                    row.PartId, row.OnHand, row.Value, row.Part.Cost,
-                    Costing = db.Settings.Where(setting => setting.Name == ShopSettings.CostingName).Select(setting => setting.Value).FirstOrDefault(),
-                }).ToListAsync(cancellation);
-            costing ??= rows.TrueForAll(row => row.OnHand == Quantity.Zero) ? await FirstCosting(cancellation) : ShopSettings.CostingOf(rows[0].Costing);
-            var layers = costing == Costing.Average ? null : (await db.CostLayers.AsNoTracking()
-                .Where(row => some.Contains(row.PartId) && row.Left != Quantity.Zero).OrderBy(row => row.Id).ToListAsync(cancellation))
-                .ToLookup(row => row.PartId, row => new CostLayer(row.TransactionId, row.Left, row.ValueLeft));
-            foreach (var row in rows) holdings.Add(row.PartId, new Holding(row.OnHand, row.Value, row.Cost, layers?[row.PartId]));
-        }
-        var begun = ids.TrueForAll(holdings.ContainsKey);
+        var begun = ids.TrueForAll(_inHand.ContainsKey);
         Invariant.Holds(begun);
-
-        foreach (var movement in movements)
+        var parts = ids.ConvertAll(id => _inHand[id]);
+        var costing = parts.TrueForAll(part => part.OnHand == Quantity.Zero) ? await FirstCosting(cancellation)
+            : ShopSettings.CostingOf(parts[0].Costing);
+        var holdings = new Dictionary<int, Holding>();
+        foreach (var some in parts.Chunk(900))
         {
-            Invariant.Holds(movement.Quantity > Quantity.Zero);
-            Invariant.Holds(movement.From.IsInside || movement.To.IsInside);
-            var holding = holdings[movement.PartId];
-            if (movement.From.IsInside && movement.Quantity > holding.OnHand) throw new RaceLost();
-            var worth = (movement.From.IsInside, movement.To.IsInside) switch
-            {
-                (false, _) when movement.Worth is { } known => holding.PutInWorth(movement.Quantity, known),
-                (false, _) => holding.PutIn(movement.Quantity, movement.UnitCost),
-                (_, false) => holding.TakeOut(movement.Quantity, reverses),
-                _ => Holding.Share(holding.Value, movement.Quantity, holding.OnHand),
-            };
-            transaction.Lines.Add(Line(movement, movement.From, -movement.Quantity, -worth));
-            transaction.Lines.Add(Line(movement, movement.To, movement.Quantity, worth));
+            var someIds = Array.ConvertAll(some, part => part.PartId);
+            var layers = costing == Costing.Average ? null : (await db.CostLayers.AsNoTracking()
+                .Where(row => someIds.Contains(row.PartId) && row.Left != Quantity.Zero).OrderBy(row => row.Id).ToListAsync(cancellation))
+                .ToLookup(row => row.PartId, row => new CostLayer(row.TransactionId, row.Left, row.ValueLeft));
+            foreach (var part in some) holdings.Add(part.PartId, new Holding(part.OnHand, part.Value, part.ListCost, layers?[part.PartId]));
         }
         return holdings;
     }
@@ -134,18 +101,94 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
         return await settings.Costing(db, cancellation);
     }
 
-    private static StockLineRow Line(Movement movement, Slot slot, Quantity quantity, Money worth) => new()
+    /// <summary>Two for each movement, where the pieces leave and where they come, valued by the holdings, which they change.</summary>
+    private static List<Line> Lines(IReadOnlyList<Movement> movements, Dictionary<int, Holding> holdings, long? reverses)
     {
-        PartId = movement.PartId, LocationId = slot.LocationId, Outside = slot.Outside, LotId = slot.LotId, Condition = slot.Condition,
-        Quantity = quantity, Value = worth,
-        UnitCost = Holding.Share(worth < Money.Zero ? -worth : worth, Quantity.FromWhole(1), movement.Quantity),
-    };
+        var lines = new List<Line>(2 * movements.Count);
+        try
+        {
+            foreach (var movement in movements)
+            {
+                var worth = Value(movement, holdings[movement.PartId], reverses);
+                lines.Add(Line.Of(movement, movement.From, -movement.Quantity, -worth));
+                lines.Add(Line.Of(movement, movement.To, movement.Quantity, worth));
+            }
+        }
+        catch (OverflowException)
+        {
+            throw new TooLargeToKeep();
+        }
+        foreach (var part in lines.GroupBy(line => line.PartId))
+        {
+            Invariant.Holds(part.Sum(line => line.Quantity.Thousandths) == 0);
+            Invariant.Holds(part.Sum(line => line.Value.TenThousandths) == 0);
+        }
+        return lines;
+    }
 
-    private async Task Keep(int partId, Holding holding, StockTransactionRow transaction, CancellationToken cancellation)
+    private static Money Value(Movement movement, Holding holding, long? reverses)
     {
-        await db.Database.ExecuteSqlAsync($"""
-            update stock_parts set on_hand = {holding.OnHand.Thousandths}, value = {holding.Value.TenThousandths} where part_id = {partId}
-            """, cancellation);
+        Invariant.Holds(movement.Quantity > Quantity.Zero);
+        Invariant.Holds(movement.From.IsInside || movement.To.IsInside);
+        if (movement.From.IsInside && movement.Quantity > holding.OnHand) throw new RaceLost();
+        return (movement.From.IsInside, movement.To.IsInside) switch
+        {
+            (false, _) when movement.Worth is { } known => holding.PutInWorth(movement.Quantity, known),
+            (false, _) => holding.PutIn(movement.Quantity, movement.UnitCost),
+            (_, false) => holding.TakeOut(movement.Quantity, reverses),
+            _ => Holding.Share(holding.Value, movement.Quantity, holding.OnHand),
+        };
+    }
+
+    /// <summary>By how many thousandths each balance changes.</summary>
+    private static List<(int PartId, Slot Slot, long By)> Changes(IEnumerable<Line> lines) =>
+        [.. lines.Where(line => line.Slot.IsInside).GroupBy(line => (line.PartId, line.Slot))
+            .Select(group => (group.Key.PartId, group.Key.Slot, By: group.Sum(line => line.Quantity.Thousandths)))];
+
+    /// <summary>The lines, the place in the feed's queue, the parts' totals and what leaves the balances, all in one go.</summary>
+    private async Task Write(
+        long transactionId, List<Line> lines, Dictionary<int, Holding> holdings, IEnumerable<(int PartId, Slot Slot, long By)> taken,
+        CancellationToken cancellation)
+    {
+        var batch = new SqlBatch();
+        foreach (var (partId, slot, quantity, unitCost, value) in lines)
+            batch.Add($"""
+                insert into stock_lines (transaction_id, part_id, location_id, outside, lot_id, condition, quantity, unit_cost, value)
+                values ({transactionId}, {partId}, {slot.LocationId}, {(slot.Outside is { } world ? Words.Of(world) : null)}, {slot.LotId},
+                    {Words.Of(slot.Condition)}, {quantity.Thousandths}, {unitCost.TenThousandths}, {value.TenThousandths})
+                """);
+        batch.Add($"insert into stock_unfed (transaction_id) values ({transactionId})");
+        foreach (var (partId, holding) in holdings)
+            batch.Add($"""
+                update stock_parts set on_hand = {holding.OnHand.Thousandths}, value = {holding.Value.TenThousandths}
+                where part_id = {partId}
+                """);
+        foreach (var (partId, slot, by) in taken) batch.Add(Carry(partId, slot, by));
+        if (await batch.Execute(db, cancellation) < batch.Count) throw new RaceLost();
+    }
+
+    private async Task PutInto(int partId, Slot slot, long by, CancellationToken cancellation)
+    {
+        if (await db.Database.ExecuteSqlAsync(Carry(partId, slot, by), cancellation) == 1) return;
+        var balance = new StockBalanceRow
+        {
+            PartId = partId, LocationId = slot.LocationId!.Value, LotId = slot.LotId, LotSlot = slot.LotId ?? 0, Condition = slot.Condition,
+            OnHand = Quantity.FromThousandths(by),
+        };
+        db.StockBalances.Add(balance);
+        await db.SaveChangesAsync(cancellation);
+        db.Entry(balance).State = EntityState.Detached;
+    }
+
+    /// <summary>Changes a balance by a difference; no row when there is none, or it does not hold, unreserved, what is taken.</summary>
+    private static FormattableString Carry(int partId, Slot slot, long by) => $"""
+        update stock_balances set on_hand = on_hand + {by}
+        where part_id = {partId} and location_id = {slot.LocationId!.Value} and lot_slot = {slot.LotId ?? 0}
+          and condition = {Words.Of(slot.Condition)} and on_hand + {by} >= reserved
+        """;
+
+    private async Task KeepLayers(int partId, Holding holding, StockTransactionRow transaction, CancellationToken cancellation)
+    {
         if (holding.Layers.Count == 0) return;
         var kept = await db.CostLayers.Where(row => row.PartId == partId && row.Left != Quantity.Zero).OrderBy(row => row.Id).ToListAsync(cancellation);
         for (var at = 0; at < holding.Layers.Count; at++)
@@ -155,26 +198,12 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings)
             else if (layer.Left > Quantity.Zero)
                 db.CostLayers.Add(new CostLayerRow { PartId = partId, TransactionId = transaction.Id, Left = layer.Left, ValueLeft = layer.ValueLeft });
         }
+        await db.SaveChangesAsync(cancellation);
     }
 
-    private async Task Carry(
-        int partId, int locationId, int? lotId, StockCondition condition, long change, CancellationToken cancellation)
+    private readonly record struct Line(int PartId, Slot Slot, Quantity Quantity, Money UnitCost, Money Value)
     {
-        var slot = lotId ?? 0;
-        var carried = await db.Database.ExecuteSqlAsync($"""
-            update stock_balances set on_hand = on_hand + {change}
-            where part_id = {partId} and location_id = {locationId} and lot_slot = {slot} and condition = {Words.Of(condition)}
-              and on_hand + {change} >= reserved
-            """, cancellation);
-        if (carried == 1) return;
-        if (change < 0) throw new RaceLost();
-        var balance = new StockBalanceRow
-        {
-            PartId = partId, LocationId = locationId, LotId = lotId, LotSlot = slot, Condition = condition,
-            OnHand = Quantity.FromThousandths(change),
-        };
-        db.StockBalances.Add(balance);
-        await db.SaveChangesAsync(cancellation);
-        db.Entry(balance).State = EntityState.Detached;
+        public static Line Of(Movement movement, Slot slot, Quantity quantity, Money worth) => new(movement.PartId, slot, quantity,
+            Holding.Share(worth < Money.Zero ? -worth : worth, Quantity.FromWhole(1), movement.Quantity), worth);
     }
 }

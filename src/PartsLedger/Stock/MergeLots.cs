@@ -71,8 +71,8 @@ public static class MergeLots
                 lots.Add(lot.Result);
             }
             var into = lots[^1];
-            await ledger.Begin([part.Id], context.Now, cancellation);
-            var decided = Decide(part, [.. lots.SkipLast(1)], into, place.Result.Place, await desk.Shelf(part, cancellation));
+            var hand = await ledger.Begin([part.Id], context.Now, cancellation);
+            var decided = Decide(part, [.. lots.SkipLast(1)], into, place.Result.Place, hand[part.Id].Shelf(part));
             if (!decided.Succeeded) return decided.Refusal;
 
             await Age(into.Id, [.. decided.Result.Select(movement => movement.From.LotId!.Value).Distinct()], cancellation);

@@ -51,8 +51,8 @@ public static class MoveStock
             var lot = await desk.LotIfGiven(part.Result, act.Lot, cancellation);
             if (!lot.Succeeded) return lot.Refusal;
 
-            await ledger.Begin([part.Result.Id], context.Now, cancellation);
-            var decided = Decide(act, part.Result, from.Result, to.Result, lot.Result.Lot, await desk.Balances(part.Result.Id, cancellation));
+            var hand = await ledger.Begin([part.Result.Id], context.Now, cancellation);
+            var decided = Decide(act, part.Result, from.Result, to.Result, lot.Result.Lot, hand[part.Result.Id].Balances);
             if (!decided.Succeeded) return decided.Refusal;
             return StockPosted.Of(await ledger.Post(new Posting("move", act.RequestId, act.Note), decided.Result, context, cancellation));
         }

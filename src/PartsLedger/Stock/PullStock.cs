@@ -118,9 +118,9 @@ public static class PullStock
             if (!lot.Succeeded) return lot.Refusal;
 
             var partId = part.Result.Id;
-            await ledger.Begin([partId], context.Now, cancellation);
-            var decided = Decide(act, part.Result, place, lot.Result.Lot, await desk.Balances(partId, cancellation),
-                await Reservations.OfParts(db, [partId], cancellation), DateOnly.FromDateTime(context.Now.UtcDateTime));
+            var hand = (await ledger.Begin([partId], context.Now, cancellation))[partId];
+            var decided = Decide(act, part.Result, place, lot.Result.Lot, hand.Balances, hand.Open,
+                DateOnly.FromDateTime(context.Now.UtcDateTime));
             if (!decided.Succeeded) return decided.Refusal;
 
             // The reservation gives way first: pieces that are still reserved cannot leave their place.

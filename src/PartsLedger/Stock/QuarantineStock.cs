@@ -51,8 +51,8 @@ public static class QuarantineStock
             var to = await desk.PlaceIfGiven(act.To, cancellation);
             if (!to.Succeeded) return to.Refusal;
             var part = pieces.Result.Part;
-            await ledger.Begin([part.Id], context.Now, cancellation);
-            var decided = Decide(act, pieces.Result, to.Result.Place, await desk.Shelf(part, cancellation));
+            var hand = await ledger.Begin([part.Id], context.Now, cancellation);
+            var decided = Decide(act, pieces.Result, to.Result.Place, hand[part.Id].Shelf(part));
             if (!decided.Succeeded) return decided.Refusal;
             return StockPosted.Of(await ledger.Post(new Posting("quarantine", act.RequestId, act.Reason.Trim()), decided.Result, context, cancellation));
         }

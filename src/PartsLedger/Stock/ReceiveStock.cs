@@ -73,7 +73,7 @@ public static class ReceiveStock
                 if (!place.Succeeded) return place.Refusal;
                 found.Add((line, part.Result, place.Result));
             }
-            await ledger.Begin(found.Select(line => line.Part.Id), context.Now, cancellation);
+            var hand = await ledger.Begin(found.Select(line => line.Part.Id), context.Now, cancellation);
 
             var arrivals = new List<Arrival>();
             foreach (var (line, part, place) in found)
@@ -81,8 +81,7 @@ public static class ReceiveStock
                 var lot = string.IsNullOrWhiteSpace(line.Lot) ? null
                     : await desk.LotOrNew(part, line.Lot, line.CuredOn, line.ExpiresOn, cancellation);
                 var ofLot = part.Tracking == Tracking.Serial && lot is not null
-                    ? (await desk.Balances(part.Id, cancellation)).Where(balance => balance.LotId == lot.Id)
-                        .Aggregate(Quantity.Zero, (sum, balance) => sum + balance.OnHand)
+                    ? hand[part.Id].Balances.Where(balance => balance.LotId == lot.Id).Total(balance => balance.OnHand)
                     : Quantity.Zero;
                 arrivals.Add(new Arrival(line, part, place, lot, ofLot));
             }

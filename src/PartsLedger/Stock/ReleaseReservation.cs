@@ -64,7 +64,7 @@ public static class ReleaseReservation
             var key = Code.KeyOf(act.Job);
             var begun = part is not null ? [part.Id]
                 : (await Reservations.OfJob(db, key, cancellation)).Select(line => line.PartId).ToHashSet();
-            await ledger.Begin(begun, context.Now, cancellation);
+            var hand = await ledger.Begin(begun, context.Now, cancellation);
 
             var open = (await Reservations.OfJob(db, key, cancellation)).Where(line => part is null || line.PartId == part.Id).ToList();
 
@@ -74,17 +74,18 @@ public static class ReleaseReservation
             if (!decided.Succeeded) return decided.Refusal;
 
             foreach (var (line, quantity) in decided.Result) await Reservations.Close(db, line, quantity, cancellation);
-            return new Answer(act.Job.Trim(), await Released(decided.Result, cancellation));
+            return new Answer(act.Job.Trim(), await Released(decided.Result, hand, cancellation));
         }
 
-        private async Task<IReadOnlyList<PiecesAt>> Released(IReadOnlyList<Close> closes, CancellationToken cancellation)
+        private async Task<IReadOnlyList<PiecesAt>> Released(
+            IReadOnlyList<Close> closes, IReadOnlyDictionary<int, PartInHand> hand, CancellationToken cancellation)
         {
             var released = new List<PiecesAt>();
             foreach (var part in closes.GroupBy(close => close.Line.PartId))
             {
                 var number = await desk.Number(part.Key, cancellation);
                 var byBalance = part.ToLookup(close => close.Line.BalanceId, close => close.Quantity);
-                released.AddRange((await desk.Balances(part.Key, cancellation)).Where(balance => byBalance.Contains(balance.Id))
+                released.AddRange(hand[part.Key].Balances.Where(balance => byBalance.Contains(balance.Id))
                     .Select(balance => PiecesAt.Of(number, balance, byBalance[balance.Id].Total(quantity => quantity))));
             }
             return released;

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
-using PartsLedger.Data.Stock;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Hosting;
 
@@ -17,28 +16,28 @@ public sealed record OpenReservation(
 public static class Reservations
 {
     /// <summary>Closes the open lines of a part whose reservation has run out.</summary>
-    public static async Task FreeExpired(LedgerContext db, int partId, DateTimeOffset now, CancellationToken cancellation)
+    /// <returns>The part without them.</returns>
+    public static async Task<PartInHand> FreeExpired(LedgerContext db, PartInHand part, DateTimeOffset now, CancellationToken cancellation)
     {
-        var expired = await db.ReservationLines.Include(line => line.Balance)
-            .Where(line => line.PartId == partId && line.Open != Quantity.Zero && line.Reservation.ExpiresAt <= now)
-            .ToListAsync(cancellation);
-        if (expired.Count == 0) return;
-        foreach (var line in expired)
+        var expired = part.Open.Where(line => line.ExpiresAt <= now).ToList();
+        if (expired.Count == 0) return part;
+        foreach (var line in expired) await Close(db, line, line.Open, cancellation);
+        var freed = expired.ToLookup(line => line.BalanceId, line => line.Open);
+        return part with
         {
-            line.Balance.Reserved -= line.Open;
-            line.Open = Quantity.Zero;
-        }
-        await db.SaveChangesAsync(cancellation);
+            Balances = [.. part.Balances.Select(balance =>
+                balance with { Reserved = balance.Reserved - freed[balance.Id].Total(open => open) })],
+            Open = [.. part.Open.Except(expired)],
+        };
     }
 
-    /// <summary>What anybody has reserved of these parts, first to free up first.</summary>
-    /// <param name="partIds">At most as many as one statement may have parameters.</param>
-    public static Task<IReadOnlyList<OpenReservation>> OfParts(LedgerContext db, int[] partIds, CancellationToken cancellation) =>
-        Read(db.ReservationLines.Where(line => partIds.Contains(line.PartId)), cancellation);
-
     /// <summary>What one job has reserved, of every part, first to free up first.</summary>
-    public static Task<IReadOnlyList<OpenReservation>> OfJob(LedgerContext db, string jobKey, CancellationToken cancellation) =>
-        Read(db.ReservationLines.Where(line => line.Reservation.JobKey == jobKey), cancellation);
+    public static async Task<IReadOnlyList<OpenReservation>> OfJob(LedgerContext db, string jobKey, CancellationToken cancellation) =>
+        await db.ReservationLines.AsNoTracking().Where(line => line.Reservation.JobKey == jobKey && line.Open != Quantity.Zero)
+            .OrderBy(line => line.Reservation.ExpiresAt).ThenBy(line => line.Id)
+            .Select(line => new OpenReservation(line.Id, line.ReservationId, line.Reservation.Job, line.Reservation.JobKey,
+                line.Reservation.MadeBy, line.Reservation.ExpiresAt, line.PartId, line.BalanceId, line.Open))
+            .ToListAsync(cancellation);
 
     /// <summary>Speaks for free pieces of a balance; the line that says so is the caller's to write.</summary>
     /// <exception cref="RaceLost">So many are no longer free.</exception>
@@ -66,11 +65,4 @@ public static class Reservations
             """, cancellation);
         if (freed == 0) throw new RaceLost();
     }
-
-    private static async Task<IReadOnlyList<OpenReservation>> Read(IQueryable<ReservationLineRow> lines, CancellationToken cancellation) =>
-        await lines.AsNoTracking().Where(line => line.Open != Quantity.Zero)
-            .OrderBy(line => line.Reservation.ExpiresAt).ThenBy(line => line.Id)
-            .Select(line => new OpenReservation(line.Id, line.ReservationId, line.Reservation.Job, line.Reservation.JobKey,
-                line.Reservation.MadeBy, line.Reservation.ExpiresAt, line.PartId, line.BalanceId, line.Open))
-            .ToListAsync(cancellation);
 }

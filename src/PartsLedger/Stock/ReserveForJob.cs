@@ -146,11 +146,10 @@ public static class ReserveForJob
                 list.Add(new Wanted(line, part.Result, lot.Result.Lot));
             }
             var partIds = list.Select(wanted => wanted.Part.Id).Distinct().ToArray();
-            await ledger.Begin(partIds, context.Now, cancellation);
+            var hand = await ledger.Begin(partIds, context.Now, cancellation);
 
-            var balances = new Dictionary<int, IReadOnlyList<StockBalance>>();
-            foreach (var id in partIds) balances.Add(id, await desk.Balances(id, cancellation));
-            var decided = Decide(act, list, balances, await Reservations.OfParts(db, partIds, cancellation), context.Now);
+            var decided = Decide(act, list, partIds.ToDictionary(id => id, id => hand[id].Balances),
+                [.. partIds.SelectMany(id => hand[id].Open)], context.Now);
             if (!decided.Succeeded) return decided.Refusal;
 
             var plan = decided.Result;

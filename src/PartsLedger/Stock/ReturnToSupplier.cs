@@ -60,10 +60,9 @@ public static class ReturnToSupplier
                 lines.Add((line, pieces.Result));
             }
             var parts = lines.Select(line => line.Pieces.Part).Distinct().ToList();
-            await ledger.Begin(parts.Select(part => part.Id), context.Now, cancellation);
+            var hand = await ledger.Begin(parts.Select(part => part.Id), context.Now, cancellation);
 
-            var shelves = new Dictionary<int, Shelf>();
-            foreach (var part in parts) shelves.Add(part.Id, await desk.Shelf(part, cancellation));
+            var shelves = parts.ToDictionary(part => part.Id, part => hand[part.Id].Shelf(part));
             var decided = Decide(lines, shelves);
             if (!decided.Succeeded) return decided.Refusal;
             var posting = new Posting("return-to-supplier", act.RequestId, act.Note, "supplier-return", act.Document.Trim());

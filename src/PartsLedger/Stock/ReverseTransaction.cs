@@ -77,7 +77,7 @@ public static class ReverseTransaction
         Invariant.Holds(gone.Count == 0);
     }
 
-    public sealed class Handler(LedgerContext db, Ledger ledger, StockDesk desk) : IActHandler<Command, StockPosted>
+    public sealed class Handler(LedgerContext db, Ledger ledger) : IActHandler<Command, StockPosted>
     {
         public async Task<Outcome<StockPosted>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
@@ -86,7 +86,7 @@ public static class ReverseTransaction
             if (wrong.ReversesId is { } reversed) return ShelfRefusals.ReversalOfReversal(wrong.Id, reversed);
             var lines = await Lines(act.Transaction, cancellation);
             var parts = lines.Select(line => line.Part).Distinct().ToList();
-            await ledger.Begin(parts.Select(part => part.Id), context.Now, cancellation);
+            var hand = await ledger.Begin(parts.Select(part => part.Id), context.Now, cancellation);
 
             var by = await db.StockTransactions.AsNoTracking().Where(row => row.ReversesId == act.Transaction).Select(row => row.Id)
                 .ToListAsync(cancellation);
@@ -97,7 +97,7 @@ public static class ReverseTransaction
             var atJob = new Dictionary<int, IReadOnlyList<PulledLot>>();
             foreach (var part in parts)
             {
-                shelves.Add(part.Id, await desk.Shelf(part, cancellation));
+                shelves.Add(part.Id, hand[part.Id].Shelf(part));
                 atJob.Add(part.Id, job is null ? [] : await JobWork.Pulled(db, job, part.Id, cancellation));
             }
             var decided = Decide(lines, shelves, job, atJob);

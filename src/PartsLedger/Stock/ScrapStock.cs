@@ -42,8 +42,8 @@ public static class ScrapStock
             var pieces = await desk.Pieces(act.Part, act.From, act.Lot, cancellation);
             if (!pieces.Succeeded) return pieces.Refusal;
             var part = pieces.Result.Part;
-            await ledger.Begin([part.Id], context.Now, cancellation);
-            var decided = Decide(act, pieces.Result, await desk.Shelf(part, cancellation));
+            var hand = await ledger.Begin([part.Id], context.Now, cancellation);
+            var decided = Decide(act, pieces.Result, hand[part.Id].Shelf(part));
             if (!decided.Succeeded) return decided.Refusal;
             return StockPosted.Of(await ledger.Post(new Posting("scrap", act.RequestId, act.Reason.Trim()), decided.Result, context, cancellation));
         }

@@ -46,11 +46,11 @@ public static class SplitLot
             var pieces = await desk.Pieces(act.Part, act.Place, act.Lot, cancellation);
             if (!pieces.Succeeded) return pieces.Refusal;
             var (part, _, lot) = pieces.Result;
-            await ledger.Begin([part.Id], context.Now, cancellation);
+            var hand = await ledger.Begin([part.Id], context.Now, cancellation);
 
             var newKey = Code.KeyOf(act.NewLot);
             var exists = await db.Lots.AnyAsync(row => row.PartId == part.Id && row.CodeKey == newKey, cancellation);
-            var decided = Decide(act, pieces.Result, exists, await desk.Shelf(part, cancellation));
+            var decided = Decide(act, pieces.Result, exists, hand[part.Id].Shelf(part));
             if (!decided.Succeeded) return decided.Refusal;
 
             var old = await db.Lots.AsNoTracking().SingleAsync(row => row.Id == lot!.Id, cancellation);

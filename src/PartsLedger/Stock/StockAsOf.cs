@@ -50,7 +50,7 @@ public static class StockAsOf
             }
 
             // Grouped by the database and so as few as the places' balances; a past moment does not change, so a place in the list may be its number.
-            var at = (query.At.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond;
+            var at = Instant.ToMicroseconds(query.At);
             var sums = await (part is null ? InPlace(place!.Id, at) : OfPart(part.Id, place?.Id ?? 0, at)).ToListAsync(cancellation);
             var pieces = sums.OrderBy(sum => sum.NumberKey, StringComparer.Ordinal).ThenBy(sum => sum.Place, StringComparer.Ordinal)
                 .ThenBy(sum => sum.Lot, StringComparer.Ordinal).ThenBy(sum => sum.Condition, StringComparer.Ordinal)

@@ -39,15 +39,10 @@ public sealed record MaybePlace(StockPlace? Place);
 public sealed record NamedPieces(StockPart Part, StockPlace Place, StockLot? Lot);
 
 /// <summary>Turns what people write into the ledger's rows, with the refusal that fits when there is no such thing.</summary>
-public sealed class StockDesk(LedgerContext db)
+public sealed class StockDesk(LedgerContext db, StockReader reader)
 {
-    public async Task<Outcome<StockPart>> Part(string number, CancellationToken cancellation)
-    {
-        var key = PartNumber.Canonical(number);
-        var row = await db.Parts.AsNoTracking().Where(row => row.NumberKey == key)
-            .Select(row => new { row.Id, row.Number, row.Tracking, row.Unit }).SingleOrDefaultAsync(cancellation);
-        return row is null ? StockRefusals.UnknownPart(number) : new StockPart(row.Id, row.Number, row.Tracking, PieceUnit.IsWhole(row.Unit));
-    }
+    public async Task<Outcome<StockPart>> Part(string number, CancellationToken cancellation) =>
+        await reader.Part(db, PartNumber.Canonical(number), cancellation) is { } part ? part : StockRefusals.UnknownPart(number);
 
     /// <summary>The number of a part that is known to exist.</summary>
     public Task<string> Number(int partId, CancellationToken cancellation) =>
@@ -98,10 +93,6 @@ public sealed class StockDesk(LedgerContext db)
         return ofLot.Succeeded ? new NamedPieces(ofPart.Result, inPlace.Result, ofLot.Result.Lot) : ofLot.Refusal;
     }
 
-    /// <summary>What the shop has of a part and what of that is reserved. True until the commit when the caller has the turn on the part.</summary>
-    public async Task<Shelf> Shelf(StockPart part, CancellationToken cancellation) =>
-        new(part, await Balances(part.Id, cancellation), await Reservations.OfParts(db, [part.Id], cancellation));
-
     /// <summary>The lot, made when it is new: only a receipt or a split makes lots.</summary>
     public async Task<StockLot> LotOrNew(
         StockPart part, string code, DateOnly? curedOn, DateOnly? expiresOn, CancellationToken cancellation)
@@ -115,24 +106,6 @@ public sealed class StockDesk(LedgerContext db)
             await db.SaveChangesAsync(cancellation);
         }
         return new StockLot(row.Id, row.PartId, row.Code, row.ExpiresOn);
-    }
-
-    /// <summary>
-    /// Everything the shop has of a part, first to expire first, then by the place's code. True until the commit when the caller has the
-    /// turn on the part (see <see cref="Ledger.Begin"/>).
-    /// </summary>
-    public async Task<IReadOnlyList<StockBalance>> Balances(int partId, CancellationToken cancellation)
-    {
-        var rows = await db.StockBalances.AsNoTracking().Where(row => row.PartId == partId && row.OnHand != Quantity.Zero)
-            .Select(row => new
-            {
-                row.Id, row.LocationId, row.Location.Code, row.Location.CodeKey, row.Location.Kind, row.LotId, Lot = row.Lot!.Code,
-                row.Lot!.ExpiresOn, row.Condition, row.OnHand, row.Reserved,
-            }).ToListAsync(cancellation);
-        return [.. rows.OrderBy(row => row.ExpiresOn ?? DateOnly.MaxValue).ThenBy(row => row.CodeKey, StringComparer.Ordinal)
-            .ThenBy(row => row.Lot, StringComparer.Ordinal).ThenBy(row => row.Condition)
-            .Select(row => new StockBalance(row.Id, new StockPlace(row.LocationId, row.Code, row.Kind), row.LotId, row.Lot, row.ExpiresOn,
-                row.Condition, row.OnHand, row.Reserved))];
     }
 }
 

@@ -74,7 +74,7 @@ public abstract class AppendOnlySpecification<TStore>(TStore store) : Specificat
     private Task Post(Movement movement) => Store.With(async db =>
     {
         await using var transaction = await db.Database.BeginTransactionAsync();
-        var ledger = new Ledger(db, new ShopSettings());
+        var ledger = new Ledger(db, new ShopSettings(), new StockReader());
         await ledger.Begin([movement.PartId], Store.Clock.GetUtcNow(), CancellationToken.None);
         await ledger.Post(new Posting("count", Guid.NewGuid().ToString()), [movement],
             new ActContext(db, new Caller("counter"), Store.Clock.GetUtcNow()), CancellationToken.None);
