@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using System.Text.Json;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Kits;
@@ -98,20 +97,7 @@ public static class KitCommand
         if (!Words.TryParse(preferWord, out KitPreference prefer))
             return new Refusal("UNKNOWN_PREFERENCE", $"There is no preference '{preferWord}'.",
                 $"The known ones are {string.Join(" and ", Words.All<KitPreference>())}.");
-        return Positions(given.GetValue(Worn)).Then<KitFor.Query>(worn => new KitFor.Query(variant, scope, [.. worn], prefer));
-    }
-
-    private static Outcome<int[]> Positions(string? worn)
-    {
-        if (worn is null) return Array.Empty<int>();
-        var numbers = new List<int>();
-        foreach (var word in worn.Split(','))
-        {
-            if (!int.TryParse(word.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var number))
-                return new Refusal("BAD_WORN", $"'{worn}' after --worn is no list of position numbers.", "Write the numbers with commas between them: --worn 4,7.");
-            numbers.Add(number);
-        }
-        return numbers.ToArray();
+        return WornPositions.Read(given.GetValue(Worn)).Then<KitFor.Query>(worn => new KitFor.Query(variant, scope, worn, prefer));
     }
 
     private static int Refuse(TextWriter error, Refusal refusal)

@@ -4,7 +4,7 @@ using PartsLedger.Hosting;
 
 namespace PartsLedger.Commands;
 
-/// <summary><c>partsledger serve [--db CONNECTION] [--urls URLS]</c>: serves the API until it is stopped.</summary>
+/// <summary><c>partsledger serve [--db CONNECTION] [--urls URLS]</c>: serves the pages and the API until it is stopped.</summary>
 public static class ServeCommand
 {
     /// <summary>The database or the address to listen on is of no use.</summary>
@@ -21,7 +21,7 @@ public static class ServeCommand
         {
             Description = "Where to listen; several addresses are parted by semicolons.", DefaultValueFactory = _ => ShopWeb.DefaultUrls,
         };
-        var command = new Command("serve", "Serves the GraphQL endpoint at /graphql until it is stopped.") { db, urls };
+        var command = new Command("serve", "Serves the pages, and GraphQL at /graphql, until it is stopped.") { db, urls };
         command.SetAction(async (call, cancellation) =>
         {
             var (output, error) = (call.InvocationConfiguration.Output, call.InvocationConfiguration.Error);

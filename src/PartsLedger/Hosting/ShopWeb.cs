@@ -1,12 +1,14 @@
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
+using PartsLedger.Hosting.Pages;
 using PartsLedger.Stock;
 
 namespace PartsLedger.Hosting;
 
-/// <summary>The web application: the API, its schema, a health check and a page that says what this is.</summary>
+/// <summary>The web application: the API, its schema, health checks and the pages.</summary>
 public static class ShopWeb
 {
     public const string DefaultUrls = "http://127.0.0.1:5080";
@@ -34,6 +36,9 @@ public static class ShopWeb
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = ShutdownTime);
         builder.Services.AddPartsLedger(address);
         builder.Services.AddShopGraphQl(limits ?? new());
+        builder.Services.AddRazorComponents();
+        // Nothing on the pages is protected by a key yet; none is written to the disk.
+        builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider();
         also?.Invoke(builder.Services);
 
         var app = builder.Build();
@@ -43,7 +48,7 @@ public static class ShopWeb
         app.MapFitPlots();
         app.MapGet("/health", Health);
         app.MapGet("/health/ledger", HealthOfLedger);
-        app.MapGet("/", () => Results.Text(Welcome, "text/html; charset=utf-8"));
+        app.MapShopPages();
         return app;
     }
 
@@ -77,18 +82,4 @@ public static class ShopWeb
             return Results.Text("The database does not answer.\n", statusCode: StatusCodes.Status503ServiceUnavailable);
         }
     }
-
-    private const string Welcome = """
-        <!doctype html>
-        <html lang="en">
-        <meta charset="utf-8">
-        <meta name="viewport" content="width=device-width">
-        <title>PartsLedger</title>
-        <h1>PartsLedger</h1>
-        <p>Parts, kits and stock for shops that rebuild hydraulic pumps: what belongs in which pump, what is on the shelf, and what kit a job needs.</p>
-        <p>Programs ask by GraphQL at <code>/graphql</code>; <a href="/graphql/schema.graphql">the schema</a> says what can be asked.</p>
-        <p>The maker's service information, local codes and licensed practice come before anything this program says.</p>
-        </html>
-
-        """;
 }

@@ -31,6 +31,9 @@ public sealed class MachineHits(LedgerContext db)
     // Words that lead one after another when even the rarest word has more applications than are looked at.
     private const int MostLeading = 25;
 
+    // About as many words as an application has; more are not tried one by one.
+    private const int FewWords = 6;
+
     /// <summary>
     /// Words are taken as they stand where they are known so, and read with slips where they are not; where nothing has all of them as they
     /// stand, every word may have a slip.
@@ -77,7 +80,10 @@ public sealed class MachineHits(LedgerContext db)
         {
             var rows = db.ApplicationWords.Where(row => words.Contains(row.WordId)).Select(row => row.ApplicationId);
             foreach (var other in terms.Skip(1))
-                rows = rows.Where(id => db.ApplicationWords.Any(row => row.ApplicationId == id && other.Words.Contains(row.WordId)));
+                rows = other.Words.Length <= FewWords
+                    ? rows.Where(id => db.ApplicationWords.Any(row => row.ApplicationId == id && other.Words.Contains(row.WordId)))
+                    // The sum keeps a database from trying every word for every application: the application's own few words are read instead.
+                    : rows.Where(id => db.ApplicationWords.Any(row => row.ApplicationId == id && other.Words.Contains(row.WordId + 0)));
             // One word's applications lie in order already; there is nothing to sort before the first are had.
             ids.AddRange(await (words.Length == 1 ? rows : rows.Distinct()).OrderBy(id => id).Take(most + 1).ToListAsync(cancellation));
             if (ids.Count > most) break;

@@ -71,7 +71,7 @@ public sealed class KitCommandTests(SqliteStore store) : IClassFixture<SqliteSto
     [InlineData("--variant QX-2 --scope reseal", "There is no variant 'QX-2'. The nearest known ones are QX-1, QX-10, QX-11.")]
     [InlineData("--variant QX-1 --scope resael", "There is no scope 'resael'. The nearest known ones are reseal, full, valve.")]
     [InlineData("--variant QX-1 --scope reseal --worn 9", "Variant QX-1 has no position 9. The nearest known ones are 2, 4 and 7.")]
-    [InlineData("--variant QX-1 --scope reseal --worn 4;7", "'4;7' after --worn is no list of position numbers. Write the numbers with commas between them: --worn 4,7.")]
+    [InlineData("--variant QX-1 --scope reseal --worn 4;7", "'4;7' is no list of position numbers. Write the numbers with commas between them: 4,7.")]
     [InlineData("--variant QX-1 --scope reseal --prefer speed", "There is no preference 'speed'. The known ones are cost and stock.")]
     [InlineData("--scope reseal", "No variant is named. Name it by its code after --variant.")]
     [InlineData("--variant QX-1", "No scope is named. Name one after --scope: reseal, rotating, valve, full.")]

@@ -1,0 +1,104 @@
+using System.Net;
+
+namespace PartsLedger.Integration.Tests.Api;
+
+/// <summary>The pages as a browser without scripts gets them. How they look is checked in a real browser.</summary>
+[Collection(ApiTests.Name)]
+public sealed class PageTests(ShopApi api)
+{
+    [Theory]
+    [InlineData("/")]
+    [InlineData("/counter")]
+    [InlineData("/counter?q=80-0002")]
+    [InlineData("/counter?q=KR-1A&scope=full&worn=7")]
+    [InlineData("/compare?variant=KR-1A&variant=KR-2-001")]
+    [InlineData("/warehouse")]
+    [InlineData("/warehouse?scan=10-0001")]
+    public async Task Every_page_is_a_whole_document_without_script_that_loads_only_its_own_sheet(string address)
+    {
+        using var response = await api.Http.GetAsync(address);
+        var page = await response.Content.ReadAsStringAsync();
+        Assert.Equal(HttpStatusCode.OK, response.StatusCode);
+        Assert.Equal("text/html; charset=utf-8", response.Content.Headers.ContentType?.ToString());
+        Assert.StartsWith("<!DOCTYPE html>", page, StringComparison.Ordinal);
+        Assert.EndsWith("</html>", page.TrimEnd(), StringComparison.Ordinal);
+        Assert.DoesNotContain("<script", page, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain(" style=", page, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("default-src 'none'", response.Headers.GetValues("Content-Security-Policy").Single(), StringComparison.Ordinal);
+        Assert.Contains("service information, local codes and licensed practice", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_counter_goes_from_a_number_to_the_kit_by_links_alone()
+    {
+        var found = await Page("/counter?q=20-0002");
+        Assert.Contains("KR-1A", found, StringComparison.Ordinal);
+        Assert.Contains("PRESSURE CLASS P80", found, StringComparison.Ordinal);
+        var link = Link(found, "Full rebuild");
+        Assert.Equal("/counter?q=20-0002&scope=full&variant=KR-1A", link);
+
+        var kit = await Page(link);
+        Assert.Contains("Pull or order", kit, StringComparison.Ordinal);
+        Assert.Contains("80-0001", kit, StringComparison.Ordinal);
+        Assert.Contains("name=\"variant\" value=\"KR-1A\"", kit, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Several_variants_are_set_side_by_side()
+    {
+        var page = await Page("/compare?variant=KR-1A&variant=KR-2-001");
+        Assert.Contains("Pressure class", page, StringComparison.Ordinal);
+        Assert.Contains("all=yes", page, StringComparison.Ordinal);
+        Assert.Contains("It takes at least 2 variants to compare.", await Page("/compare?variant=KR-1A"), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("/counter?q=no-such-thing-77", "is no number, machine, serial or tag that is known here.")]
+    [InlineData("/counter?q=KR-1A&scope=full&worn=abc", "is no list of position numbers.")]
+    [InlineData("/counter?q=KR-1A&scope=full&worn=999", "has no position 999.")]
+    [InlineData("/counter?q=KR-1A&variant=KR-2-001", "KR-2-001 is not among what is left.")]
+    [InlineData("/counter?seen=ears%3D3", "There is no feature")]
+    [InlineData("/counter?q=--", "There is no letter and no digit to search for.")]
+    [InlineData("/warehouse?scan=NO-SUCH", "Nothing here has the code")]
+    [InlineData("/compare?variant=KR-1A&variant=NONE", "There is no variant")]
+    public async Task What_cannot_be_shown_is_said_in_a_sentence(string address, string sentence) =>
+        Assert.Contains(sentence, await Page(address), StringComparison.Ordinal);
+
+    [Fact]
+    public async Task What_was_typed_is_shown_as_text_and_a_text_of_any_length_is_answered()
+    {
+        var page = await Raw("/counter?q=%3Cscript%3Ealert(1)%3C%2Fscript%3E\"%27");
+        Assert.DoesNotContain("<script", page, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("&lt;script&gt;", page, StringComparison.Ordinal);
+        Assert.Contains("No number is longer than", await Page("/counter?q=" + new string('A', 5_000)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_sheet_is_sent_once_and_the_first_visit_is_light()
+    {
+        using var first = await api.Http.GetAsync("/shop.css");
+        using var request = new HttpRequestMessage(HttpMethod.Get, "/shop.css");
+        request.Headers.IfNoneMatch.Add(first.Headers.ETag!);
+        using var again = await api.Http.SendAsync(request);
+        Assert.Equal(HttpStatusCode.NotModified, again.StatusCode);
+        var weight = (await first.Content.ReadAsByteArrayAsync()).Length + (await Page("/counter")).Length;
+        Assert.True(weight < 100_000, $"{weight} bytes, not even compressed.");
+    }
+
+    private async Task<string> Page(string address) => WebUtility.HtmlDecode(await Raw(address));
+
+    private async Task<string> Raw(string address)
+    {
+        using var response = await api.Http.GetAsync(address);
+        Assert.Equal(HttpStatusCode.OK, response.StatusCode);
+        return await response.Content.ReadAsStringAsync();
+    }
+
+    private static string Link(string page, string text)
+    {
+        var end = page.IndexOf($">{text}</a>", StringComparison.Ordinal);
+        Assert.True(end > 0, $"No link {text}.");
+        var start = page.LastIndexOf("href=\"", end, StringComparison.Ordinal) + "href=\"".Length;
+        return page[start..page.IndexOf('"', start)];
+    }
+}
