@@ -5,11 +5,15 @@ using PartsLedger.Data.Cores;
 using PartsLedger.Data.Fit;
 using PartsLedger.Data.Hosting;
 using PartsLedger.Data.Identification;
+using PartsLedger.Data.Jobs;
 using PartsLedger.Data.Kits;
 using PartsLedger.Data.Stock;
+using PartsLedger.Data.Testing;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit;
+using PartsLedger.Domain.Jobs;
+using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
 
@@ -60,6 +64,16 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<ReadingRow> Readings => Set<ReadingRow>();
     public DbSet<ProposalRow> Proposals => Set<ProposalRow>();
     public DbSet<ProposalLineRow> ProposalLines => Set<ProposalLineRow>();
+    public DbSet<JobRow> Jobs => Set<JobRow>();
+    public DbSet<JobFindingRow> JobFindings => Set<JobFindingRow>();
+    public DbSet<JobListRow> JobLists => Set<JobListRow>();
+    public DbSet<JobListLineRow> JobListLines => Set<JobListLineRow>();
+    public DbSet<JobShortRow> JobShorts => Set<JobShortRow>();
+    public DbSet<JobSurplusRow> JobSurplus => Set<JobSurplusRow>();
+    public DbSet<JobEventRow> JobEvents => Set<JobEventRow>();
+    public DbSet<JobCheckRow> JobChecks => Set<JobCheckRow>();
+    public DbSet<JobCheckSignatureRow> JobCheckSignatures => Set<JobCheckSignatureRow>();
+    public DbSet<BenchRunRow> BenchRuns => Set<BenchRunRow>();
     public DbSet<SettingRow> Settings => Set<SettingRow>();
     public DbSet<RequestRow> Requests => Set<RequestRow>();
 
@@ -92,6 +106,12 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
         Word<PairState>(configurationBuilder);
         Word<Characteristic>(configurationBuilder);
         Word<ProposalState>(configurationBuilder);
+        Word<JobState>(configurationBuilder);
+        Word<JobPriority>(configurationBuilder);
+        Word<CheckResult>(configurationBuilder);
+        Word<BenchVerdict>(configurationBuilder);
+        Word<JobScope>(configurationBuilder);
+        Word<KitPreference>(configurationBuilder);
     }
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)

@@ -1552,6 +1552,564 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.ToTable("variant_features", (string)null);
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobCandidateRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<int>("VariantId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("variant_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_candidates");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_job_candidates_variant_id");
+
+                    b.HasIndex("JobId", "VariantId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_job_candidates_job_id_variant_id");
+
+                    b.ToTable("job_candidates", (string)null);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobEventRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Detail")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("detail");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_events");
+
+                    b.HasIndex("JobId")
+                        .HasDatabaseName("ix_job_events_job_id");
+
+                    b.ToTable("job_events", null, t =>
+                        {
+                            t.HasTrigger("job_events_append_only");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobFindingRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Finding")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("finding");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("position");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_findings");
+
+                    b.HasIndex("JobId", "Position")
+                        .HasDatabaseName("ix_job_findings_job_id_position");
+
+                    b.ToTable("job_findings", null, t =>
+                        {
+                            t.HasTrigger("job_findings_append_only");
+
+                            t.HasCheckConstraint("ck_job_findings_finding", "finding in ('good', 'worn', 'damaged', 'missing', 'wrong-part')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobListLineRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int>("Line")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("line");
+
+                    b.Property<int>("ListId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("list_id");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pair_id");
+
+                    b.Property<int?>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("Quantity")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("quantity");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_list_lines");
+
+                    b.HasIndex("PairId")
+                        .HasDatabaseName("ix_job_list_lines_pair_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_job_list_lines_part_id");
+
+                    b.HasIndex("ListId", "Line")
+                        .IsUnique()
+                        .HasDatabaseName("ix_job_list_lines_list_id_line");
+
+                    b.ToTable("job_list_lines", null, t =>
+                        {
+                            t.HasTrigger("job_list_lines_append_only");
+
+                            t.HasCheckConstraint("ck_job_list_lines_one_thing", "(part_id is null and pair_id is not null) or (part_id is not null and pair_id is null)");
+
+                            t.HasCheckConstraint("ck_job_list_lines_quantity", "quantity > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobListRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Answer")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("answer");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("revision");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_lists");
+
+                    b.HasIndex("JobId", "Revision")
+                        .IsUnique()
+                        .HasDatabaseName("ix_job_lists_job_id_revision");
+
+                    b.ToTable("job_lists", null, t =>
+                        {
+                            t.HasTrigger("job_lists_append_only");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int>("Assembly")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("assembly");
+
+                    b.Property<int?>("CoreId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("core_id");
+
+                    b.Property<string>("CustomerReference")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("customer_reference");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("due_on");
+
+                    b.Property<int?>("FittedShimCount")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("fitted_shim_count");
+
+                    b.Property<long?>("FittedShimStack")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("fitted_shim_stack");
+
+                    b.Property<bool>("IsExchange")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_exchange");
+
+                    b.Property<string>("JobScope")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("job_scope");
+
+                    b.Property<int>("ListRevision")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("list_revision");
+
+                    b.Property<string>("Machine")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("machine");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number");
+
+                    b.Property<string>("NumberKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number_key");
+
+                    b.Property<int?>("PairId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pair_id");
+
+                    b.Property<string>("Prefer")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("prefer");
+
+                    b.Property<string>("Priority")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("priority");
+
+                    b.Property<long?>("PromisedPrice")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("promised_price");
+
+                    b.Property<long?>("ReleasedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("released_at");
+
+                    b.Property<long>("StartedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("started_at");
+
+                    b.Property<string>("StartedBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("started_by");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("state");
+
+                    b.Property<string>("Stopped")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stopped");
+
+                    b.Property<int?>("VariantId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("variant_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_jobs");
+
+                    b.HasIndex("CoreId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_jobs_core_id")
+                        .HasFilter("core_id is not null and state <> 'called-off'");
+
+                    b.HasIndex("NumberKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_jobs_number_key");
+
+                    b.HasIndex("PairId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_jobs_pair_id")
+                        .HasFilter("pair_id is not null and state <> 'called-off'");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_jobs_variant_id");
+
+                    b.HasIndex("State", "Id")
+                        .HasDatabaseName("ix_jobs_state_id");
+
+                    b.ToTable("jobs", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_jobs_list_accepted", "state not in ('list-accepted', 'assembled', 'tested', 'released') or list_revision > 0");
+
+                            t.HasCheckConstraint("ck_jobs_prefer", "prefer in ('cost', 'stock')");
+
+                            t.HasCheckConstraint("ck_jobs_priority", "priority in ('ordinary', 'soon', 'urgent')");
+
+                            t.HasCheckConstraint("ck_jobs_promised_price", "promised_price >= 0");
+
+                            t.HasCheckConstraint("ck_jobs_released", "(state = 'released' and released_at is not null and stopped is null) or (state <> 'released' and released_at is null)");
+
+                            t.HasCheckConstraint("ck_jobs_scope", "job_scope in ('reseal', 'rotating', 'valve', 'full')");
+
+                            t.HasCheckConstraint("ck_jobs_shims", "fitted_shim_count >= 0 and fitted_shim_stack >= 0");
+
+                            t.HasCheckConstraint("ck_jobs_state", "state in ('taken-in', 'identified', 'torn-down', 'list-accepted', 'assembled', 'tested', 'released', 'called-off')");
+
+                            t.HasCheckConstraint("ck_jobs_variant_settled", "state in ('taken-in', 'called-off') or variant_id is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobShortRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("Quantity")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("quantity");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<int?>("SubstituteId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("substitute_id");
+
+                    b.Property<long?>("SubstituteQuantity")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("substitute_quantity");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_shorts");
+
+                    b.HasIndex("JobId")
+                        .HasDatabaseName("ix_job_shorts_job_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_job_shorts_part_id");
+
+                    b.HasIndex("SubstituteId")
+                        .HasDatabaseName("ix_job_shorts_substitute_id");
+
+                    b.ToTable("job_shorts", null, t =>
+                        {
+                            t.HasTrigger("job_shorts_append_only");
+
+                            t.HasCheckConstraint("ck_job_shorts_quantity", "quantity > 0");
+
+                            t.HasCheckConstraint("ck_job_shorts_substitute", "(substitute_id is null and substitute_quantity is null) or (substitute_id is not null and substitute_quantity > 0)");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobSurplusRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<int?>("LotId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("lot_id");
+
+                    b.Property<int>("PackId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pack_id");
+
+                    b.Property<int?>("PackLotId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pack_lot_id");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("Quantity")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("quantity");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<long?>("TransactionId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("transaction_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_surplus");
+
+                    b.HasIndex("JobId")
+                        .HasDatabaseName("ix_job_surplus_job_id");
+
+                    b.HasIndex("LotId")
+                        .HasDatabaseName("ix_job_surplus_lot_id");
+
+                    b.HasIndex("PackId")
+                        .HasDatabaseName("ix_job_surplus_pack_id");
+
+                    b.HasIndex("PackLotId")
+                        .HasDatabaseName("ix_job_surplus_pack_lot_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_job_surplus_part_id");
+
+                    b.HasIndex("TransactionId")
+                        .HasDatabaseName("ix_job_surplus_transaction_id");
+
+                    b.ToTable("job_surplus", null, t =>
+                        {
+                            t.HasTrigger("job_surplus_append_only");
+
+                            t.HasCheckConstraint("ck_job_surplus_posted", "(lot_id is null and transaction_id is null) or (lot_id is not null and transaction_id is not null)");
+
+                            t.HasCheckConstraint("ck_job_surplus_quantity", "quantity > 0");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Kits.CautionRow", b =>
                 {
                     b.Property<int>("Id")
@@ -2275,6 +2833,293 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.ToTable("stock_unfed", (string)null);
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Testing.BenchReadingRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("Flow")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("flow");
+
+                    b.Property<int>("Rpm")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("rpm");
+
+                    b.Property<long>("RunId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("run_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_bench_readings");
+
+                    b.HasIndex("RunId", "Rpm")
+                        .IsUnique()
+                        .HasDatabaseName("ix_bench_readings_run_id_rpm");
+
+                    b.ToTable("bench_readings", null, t =>
+                        {
+                            t.HasTrigger("bench_readings_append_only");
+
+                            t.HasCheckConstraint("ck_bench_readings_speed", "rpm > 0 and flow >= 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.BenchRunRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int>("Assembly")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("assembly");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Bench")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("bench");
+
+                    b.Property<string>("BenchKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("bench_key");
+
+                    b.Property<string>("Expected")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("expected");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<long>("Leakage")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("leakage");
+
+                    b.Property<string>("Noise")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("noise");
+
+                    b.Property<int>("OilGrade")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("oil_grade");
+
+                    b.Property<int>("OilMilliCelsius")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("oil_milli_celsius");
+
+                    b.Property<int>("PressureClassId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pressure_class_id");
+
+                    b.Property<string>("Reasons")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reasons");
+
+                    b.Property<string>("Rejected")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rejected");
+
+                    b.Property<long>("Relief")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("relief");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<int>("Run")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("run");
+
+                    b.Property<string>("TestedBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tested_by");
+
+                    b.Property<string>("Verdict")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("verdict");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_bench_runs");
+
+                    b.HasIndex("BenchKey")
+                        .HasDatabaseName("ix_bench_runs_bench_key");
+
+                    b.HasIndex("PressureClassId")
+                        .HasDatabaseName("ix_bench_runs_pressure_class_id");
+
+                    b.HasIndex("JobId", "Run")
+                        .IsUnique()
+                        .HasDatabaseName("ix_bench_runs_job_id_run");
+
+                    b.ToTable("bench_runs", null, t =>
+                        {
+                            t.HasTrigger("bench_runs_append_only");
+
+                            t.HasCheckConstraint("ck_bench_runs_oil", "oil_milli_celsius >= -40000 and oil_milli_celsius <= 150000");
+
+                            t.HasCheckConstraint("ck_bench_runs_relief", "relief >= 0 and leakage >= 0");
+
+                            t.HasCheckConstraint("ck_bench_runs_verdict", "verdict in ('passed', 'failed', 'wrong-class')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.JobCheckRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Expected")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("expected");
+
+                    b.Property<string>("Given")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("given");
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("job_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<string>("Result")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("result");
+
+                    b.Property<int>("Sequence")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sequence");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("text");
+
+                    b.Property<string>("Unit")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("unit");
+
+                    b.Property<long?>("ValueMillionths")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("value_millionths");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_checks");
+
+                    b.HasIndex("JobId", "Sequence")
+                        .HasDatabaseName("ix_job_checks_job_id_sequence");
+
+                    b.ToTable("job_checks", null, t =>
+                        {
+                            t.HasTrigger("job_checks_append_only");
+
+                            t.HasCheckConstraint("ck_job_checks_result", "result in ('passed', 'failed', 'skipped')");
+
+                            t.HasCheckConstraint("ck_job_checks_skipped_has_reason", "result <> 'skipped' or why is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.JobCheckSignatureRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<long>("CheckId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("check_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("why");
+
+                    b.HasKey("Id")
+                        .HasName("pk_job_check_signatures");
+
+                    b.HasIndex("CheckId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_job_check_signatures_check_id");
+
+                    b.ToTable("job_check_signatures", null, t =>
+                        {
+                            t.HasTrigger("job_check_signatures_append_only");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
@@ -2688,6 +3533,201 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Variant");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobCandidateRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany("Candidates")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_candidates_jobs_job_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_candidates_variants_variant_id");
+
+                    b.Navigation("Job");
+
+                    b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobEventRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_events_jobs_job_id");
+
+                    b.Navigation("Job");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobFindingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_findings_jobs_job_id");
+
+                    b.Navigation("Job");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobListLineRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobListRow", "List")
+                        .WithMany("Lines")
+                        .HasForeignKey("ListId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_list_lines_job_lists_list_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany()
+                        .HasForeignKey("PairId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_job_list_lines_pairs_pair_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_job_list_lines_parts_part_id");
+
+                    b.Navigation("List");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Part");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobListRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_lists_jobs_job_id");
+
+                    b.Navigation("Job");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Cores.CoreRow", "Core")
+                        .WithMany()
+                        .HasForeignKey("CoreId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_jobs_cores_core_id");
+
+                    b.HasOne("PartsLedger.Data.Fit.PairRow", "Pair")
+                        .WithMany()
+                        .HasForeignKey("PairId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_jobs_pairs_pair_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_jobs_variants_variant_id");
+
+                    b.Navigation("Core");
+
+                    b.Navigation("Pair");
+
+                    b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobShortRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_shorts_jobs_job_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_shorts_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Substitute")
+                        .WithMany()
+                        .HasForeignKey("SubstituteId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_job_shorts_parts_substitute_id");
+
+                    b.Navigation("Job");
+
+                    b.Navigation("Part");
+
+                    b.Navigation("Substitute");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobSurplusRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_surplus_jobs_job_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LotRow", "Lot")
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_job_surplus_lots_lot_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Pack")
+                        .WithMany()
+                        .HasForeignKey("PackId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_surplus_parts_pack_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.LotRow", "PackLot")
+                        .WithMany()
+                        .HasForeignKey("PackLotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_job_surplus_lots_pack_lot_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_surplus_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Transaction")
+                        .WithMany()
+                        .HasForeignKey("TransactionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_job_surplus_stock_transactions_transaction_id");
+
+                    b.Navigation("Job");
+
+                    b.Navigation("Lot");
+
+                    b.Navigation("Pack");
+
+                    b.Navigation("PackLot");
+
+                    b.Navigation("Part");
+
+                    b.Navigation("Transaction");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Kits.CheckRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
@@ -2925,6 +3965,63 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Transaction");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Testing.BenchReadingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Testing.BenchRunRow", "Run")
+                        .WithMany("Readings")
+                        .HasForeignKey("RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bench_readings_bench_runs_run_id");
+
+                    b.Navigation("Run");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.BenchRunRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bench_runs_jobs_job_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.PressureClassRow", "PressureClass")
+                        .WithMany()
+                        .HasForeignKey("PressureClassId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bench_runs_pressure_classes_pressure_class_id");
+
+                    b.Navigation("Job");
+
+                    b.Navigation("PressureClass");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.JobCheckRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Jobs.JobRow", "Job")
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_checks_jobs_job_id");
+
+                    b.Navigation("Job");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.JobCheckSignatureRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Testing.JobCheckRow", "Check")
+                        .WithOne("Signature")
+                        .HasForeignKey("PartsLedger.Data.Testing.JobCheckSignatureRow", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_job_check_signatures_job_checks_check_id");
+
+                    b.Navigation("Check");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>
                 {
                     b.Navigation("Positions");
@@ -2950,6 +4047,16 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Lines");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobListRow", b =>
+                {
+                    b.Navigation("Lines");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Jobs.JobRow", b =>
+                {
+                    b.Navigation("Candidates");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>
                 {
                     b.Navigation("Lines");
@@ -2958,6 +4065,16 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
             modelBuilder.Entity("PartsLedger.Data.Stock.StockTransactionRow", b =>
                 {
                     b.Navigation("Lines");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.BenchRunRow", b =>
+                {
+                    b.Navigation("Readings");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Testing.JobCheckRow", b =>
+                {
+                    b.Navigation("Signature");
                 });
 #pragma warning restore 612, 618
         }

@@ -15,6 +15,7 @@ public static class CommandLine
         KitCommand.Make(),
         IdentifyCommand.Make(),
         PairCommand.Make(),
+        JobCommand.Make(),
         LabelsCommand.Make(),
         StockValueCommand.Make(),
         AskCommand.Make(),

@@ -2,6 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
@@ -43,6 +44,8 @@ public static class ShopJson
         options.Converters.Add(new WordJson<Costing>());
         options.Converters.Add(new WordJson<JobScope>());
         options.Converters.Add(new WordJson<KitPreference>());
+        options.Converters.Add(new WordJson<JobState>());
+        options.Converters.Add(new WordJson<JobPriority>());
         return options;
     }
 

@@ -35,6 +35,12 @@ public static class ShopServices
         services.AddScoped<Identification.ClueReader>();
         services.AddScoped<Identification.Pumps>();
         services.AddScoped<Identification.KitClasses>();
+        services.AddScoped<Jobs.JobDesk>();
+        services.AddScoped<Jobs.JobShelf>();
+        services.AddScoped<Jobs.JobSurplus>();
+        services.AddScoped<Jobs.OtherClasses>();
+        services.AddScoped<Testing.CheckDesk>();
+        services.AddScoped<Jobs.JobStandings>();
         services.AddSingleton<FolderImporter>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();

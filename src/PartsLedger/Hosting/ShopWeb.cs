@@ -4,7 +4,9 @@ using PartsLedger.Data;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
 using PartsLedger.Hosting.Pages;
+using PartsLedger.Jobs;
 using PartsLedger.Stock;
+using PartsLedger.Testing;
 
 namespace PartsLedger.Hosting;
 
@@ -46,6 +48,8 @@ public static class ShopWeb
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
         app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
         app.MapFitPlots();
+        app.MapBenchPlots();
+        app.MapJobPages();
         app.MapGet("/health", Health);
         app.MapGet("/health/ledger", HealthOfLedger);
         app.MapShopPages();

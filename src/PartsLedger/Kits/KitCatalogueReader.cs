@@ -5,11 +5,18 @@ using PartsLedger.Data.Catalog;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Kits;
+using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
 using PartsLedger.Stock;
 
 namespace PartsLedger.Kits;
+
+/// <summary>What one job has already: it counts as available to that job and to nobody else.</summary>
+/// <param name="Job">The job's number, as it was written when the job was started.</param>
+/// <param name="CoreId">The core it rebuilds: the pair that came with it is what may be worn, and no supply.</param>
+/// <param name="Pieces">What it has reserved or pulled, by part id.</param>
+public sealed record OwnPieces(string Job, int? CoreId, IReadOnlyDictionary<int, Quantity> Pieces);
 
 /// <summary>
 /// Reads the part of the catalogue that can have a bearing on one variant's kits: its positions, their supersession chains, every pack
@@ -21,7 +28,7 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
     // Longer lists of ids are asked for in several statements: every database bounds the parameters of one.
     private const int IdsPerQuery = 900;
 
-    public async Task<Outcome<KitCatalogue>> Read(string variantCode, CancellationToken cancellation)
+    public async Task<Outcome<KitCatalogue>> Read(string variantCode, CancellationToken cancellation, OwnPieces? own = null)
     {
         var key = Code.KeyOf(variantCode);
         var variant = await db.Variants.AsNoTracking()
@@ -31,7 +38,7 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
 
         var reach = new Reach(db, cancellation);
         await reach.Explore([.. variant.Positions.Select(position => position.PartId).Distinct()]);
-        var parts = await ReadParts(reach.Parts, cancellation);
+        var parts = await ReadParts(reach.Parts, own, cancellation);
         var numbers = parts.ToDictionary(part => part.Key, part => part.Value.Number);
 
         return new KitCatalogue(
@@ -41,13 +48,13 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
             parts.Values.ToDictionary(part => part.Number),
             [.. reach.Contents.Select(row => new PackContent(numbers[row.PackId], numbers[row.PartId], row.Quantity))],
             [.. reach.Supersessions.Select(row => new Supersession(numbers[row.OldId], numbers[row.NewId], row.Quantity, row.SupersessionRule))],
-            await ReadPairs(variant, parts, cancellation),
+            await ReadPairs(variant, parts, own, cancellation),
             await ReadCautions(variant, numbers.Values, cancellation),
             await ReadChecks(variant, cancellation),
             await ReadTools(variant, cancellation));
     }
 
-    private async Task<Dictionary<int, KitPart>> ReadParts(IReadOnlyCollection<int> ids, CancellationToken cancellation)
+    private async Task<Dictionary<int, KitPart>> ReadParts(IReadOnlyCollection<int> ids, OwnPieces? own, CancellationToken cancellation)
     {
         var parts = new Dictionary<int, KitPart>(ids.Count);
         foreach (var some in ids.Chunk(IdsPerQuery))
@@ -58,18 +65,20 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
                 .ToListAsync(cancellation);
             foreach (var row in rows)
                 parts.Add(row.Id, new KitPart(new PartNumber(row.Number), row.Name, row.Kind, row.Service, row.Class, row.Cost, row.Supplied,
-                    available.GetValueOrDefault(row.Id)));
+                    available.GetValueOrDefault(row.Id) + (own?.Pieces.GetValueOrDefault(row.Id) ?? Quantity.Zero)));
         }
         return parts;
     }
 
-    /// <summary>Measured and released pairs of the variant's family and class that nobody keeps, in a place where they may be used.</summary>
-    private async Task<List<PairSupply>> ReadPairs(VariantRow variant, Dictionary<int, KitPart> parts, CancellationToken cancellation)
+    /// <summary>Measured and released pairs of the variant's family and class that nobody else keeps, in a place where they may be used.</summary>
+    private async Task<List<PairSupply>> ReadPairs(VariantRow variant, Dictionary<int, KitPart> parts, OwnPieces? own, CancellationToken cancellation)
     {
         var now = clock.GetUtcNow();
+        var (ownJob, ownCore) = (own?.Job, own?.CoreId);
         var pairs = await db.Pairs.AsNoTracking()
             .Where(row => row.FamilyId == variant.FamilyId && row.PressureClassId == variant.PressureClassId && row.State == PairState.Together && row.Released
-                && (row.Job == null || row.JobUntil <= now) && row.Location!.Kind != LocationKind.Quarantine)
+                && (row.Job == null || row.JobUntil <= now || row.Job == ownJob)
+                && (ownCore == null || row.Origin != PairOrigin.AsReceived || row.Halves.All(half => half.CoreId != ownCore)) && row.Location!.Kind != LocationKind.Quarantine)
             .Select(row => new
             {
                 row.Code, row.Cost,

@@ -18,14 +18,17 @@ public static class KitFile
     }
 
     /// <summary>Writes beside the file and moves it into place; the reason when that cannot be done.</summary>
-    public static Refusal? Write(KitAnswer answer, string path)
+    public static Refusal? Write(KitAnswer answer, string path) => Write(path, stream => KitWorkbook.Write(answer, stream));
+
+    /// <summary>The same for anything that is written as one file.</summary>
+    public static Refusal? Write(string path, Action<Stream> write)
     {
         if (WhyNot(path) is { } unusable) return unusable;
         var full = Path.GetFullPath(path);
         var unfinished = $"{full}.{Guid.NewGuid():N}.part";
         try
         {
-            using (var stream = File.Create(unfinished)) KitWorkbook.Write(answer, stream);
+            using (var stream = File.Create(unfinished)) write(stream);
             File.Move(unfinished, full, overwrite: true);
             return null;
         }

@@ -9,9 +9,9 @@ internal static class KitNeedsSheet
 {
     private static readonly string[] Headers = ["Position", "Name", "Part on the list", "Quantity", "Why"];
 
-    public static void Add(IXLWorkbook workbook, KitAnswer answer)
+    public static void Add(IXLWorkbook workbook, KitAnswer answer, string name = KitWorkbook.NeedsSheetName)
     {
-        var sheet = new PrintedSheet(workbook, KitWorkbook.NeedsSheetName, landscape: false, 9, 23, 18, 9, 32);
+        var sheet = new PrintedSheet(workbook, name, landscape: false, 9, 23, 18, 9, 32);
         sheet.HeadAndFoot("Full needs of the job", KitWorkbook.PumpLine(answer), KitPhrases.MakerComesFirst);
         sheet.Row([.. Headers.Select((text, at) => SheetCell.Of(at + 1, text, CellLook.Header))]);
         sheet.RepeatRowsSoFar();

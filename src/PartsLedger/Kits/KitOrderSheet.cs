@@ -10,9 +10,9 @@ internal static class KitOrderSheet
 {
     private static readonly string[] Headers = ["Part", "Name", "Short", "Unit cost", "Cost"];
 
-    public static void Add(IXLWorkbook workbook, KitAnswer answer)
+    public static void Add(IXLWorkbook workbook, KitAnswer answer, string name = KitWorkbook.OrderSheetName)
     {
-        var sheet = new PrintedSheet(workbook, KitWorkbook.OrderSheetName, landscape: false, 22, 34, 9, 12, 14);
+        var sheet = new PrintedSheet(workbook, name, landscape: false, 22, 34, 9, 12, 14);
         sheet.HeadAndFoot("To order", KitWorkbook.PumpLine(answer), KitPhrases.MakerComesFirst);
         sheet.Row([.. Headers.Select((text, at) => SheetCell.Of(at + 1, text, CellLook.Header))]);
         sheet.RepeatRowsSoFar();

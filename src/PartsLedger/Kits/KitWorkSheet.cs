@@ -25,11 +25,15 @@ internal static class KitWorkSheet
     private static readonly CellLook Big = new() { Points = 18, Bold = true, Shrunk = true };
     private const string Box = "□";
 
-    public static void Add(IXLWorkbook workbook, KitAnswer answer)
+    /// <summary>What is printed where there is else room to write.</summary>
+    public sealed record JobHead(string Number, string? Customer);
+
+    /// <param name="job">The job it is for; null leaves room for it.</param>
+    public static void Add(IXLWorkbook workbook, KitAnswer answer, string name = KitWorkbook.WorkSheetName, JobHead? job = null)
     {
-        var sheet = new PrintedSheet(workbook, KitWorkbook.WorkSheetName, landscape: true, Widths);
+        var sheet = new PrintedSheet(workbook, name, landscape: true, Widths);
         sheet.HeadAndFoot("Kit work sheet", KitWorkbook.PumpLine(answer), KitPhrases.MakerComesFirst);
-        AddHead(sheet, answer);
+        AddHead(sheet, answer, job);
         AddCautions(sheet, answer);
         AddLines(sheet, answer);
         AddUncovered(sheet, answer);
@@ -39,9 +43,9 @@ internal static class KitWorkSheet
         sheet.Finish();
     }
 
-    private static void AddHead(PrintedSheet sheet, KitAnswer answer)
+    private static void AddHead(PrintedSheet sheet, KitAnswer answer, JobHead? job)
     {
-        sheet.Row([SheetCell.Of(Tick, Part, "Job number", Label), SheetCell.Of(Name, Name, "Customer", Label),
+        sheet.Row([SheetCell.Of(Tick, Part, Filled("Job number", job?.Number), Label), SheetCell.Of(Name, Name, Filled("Customer", job?.Customer), Label),
             SheetCell.Of(Kind, Short, "Date", Label), SheetCell.Of(Why, Last, "Name", Label)], leastHeight: 32);
         sheet.Row([SheetCell.Of(Tick, Part, "VARIANT", Label), SheetCell.Of(Name, Name, "FAMILY", Label),
             SheetCell.Of(Kind, Short, "PRESSURE CLASS", Label with { Bold = true, Ink = "000000" }), SheetCell.Of(Why, Last, "SCOPE OF THE JOB", Label)]);
@@ -59,6 +63,8 @@ internal static class KitWorkSheet
             Plain with { Boxed = false })]);
         sheet.Gap();
     }
+
+    private static string Filled(string label, string? text) => text is null ? label : $"{label}\n{text}";
 
     private static void AddCautions(PrintedSheet sheet, KitAnswer answer)
     {

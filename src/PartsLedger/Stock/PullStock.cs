@@ -105,6 +105,7 @@ public static class PullStock
     {
         public async Task<Outcome<Answer>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
+            if (await Jobs.JobBooks.WhyOver(db, act.Job, cancellation) is { } over) return over;
             var part = await desk.Part(act.Part, cancellation);
             if (!part.Succeeded) return part.Refusal;
             StockPlace? place = null;

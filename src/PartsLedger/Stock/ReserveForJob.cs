@@ -136,6 +136,7 @@ public static class ReserveForJob
     {
         public async Task<Outcome<Answer>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
+            if (await Jobs.JobBooks.WhyOver(db, act.Job, cancellation) is { } over) return over;
             var list = new List<Wanted>();
             foreach (var line in act.Lines)
             {

@@ -56,6 +56,7 @@ public static class ReturnFromJob
     {
         public async Task<Outcome<StockPosted>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
+            if (await Jobs.JobBooks.WhyOver(db, act.Job, cancellation) is { } over) return over;
             var part = await desk.Part(act.Part, cancellation);
             if (!part.Succeeded) return part.Refusal;
             var to = await desk.Place(act.To, cancellation);
@@ -63,6 +64,7 @@ public static class ReturnFromJob
             var lot = await desk.LotIfGiven(part.Result, act.Lot, cancellation);
             if (!lot.Succeeded) return lot.Refusal;
 
+            if (await Jobs.JobBooks.WhyOpened(db, act.Job, part.Result.Id, lot.Result.Lot?.Id, cancellation) is { } opened) return opened;
             await ledger.Begin([part.Result.Id], context.Now, cancellation);
             var decided = Decide(act, part.Result, to.Result, lot.Result.Lot, await JobWork.Pulled(db, act.Job, part.Result.Id, cancellation));
             if (!decided.Succeeded) return decided.Refusal;

@@ -1,6 +1,4 @@
-using System.Reflection;
 using PdfSharp.Drawing;
-using PdfSharp.Fonts;
 using PdfSharp.Pdf;
 using ZXing;
 using ZXing.Common;
@@ -18,12 +16,11 @@ public static class LabelPrinter
 
     private const double Width = 50, Height = 25;
     private const int Columns = 4, Rows = 11;
-    private static readonly Lock Setup = new();
 
     public static byte[] Print(IReadOnlyList<Label> labels, LabelPaper paper)
     {
         ArgumentOutOfRangeException.ThrowIfZero(labels.Count);
-        lock (Setup) GlobalFontSettings.FontResolver ??= new LabelFonts();
+        PrintFonts.Use();
         using var document = new PdfDocument();
         document.Info.Title = "Labels";
         if (paper == LabelPaper.Roll)
@@ -75,14 +72,14 @@ public static class LabelPrinter
         {
             var box = new XRect(isLinear ? left + 27 : textLeft, isLinear ? top + 1 : top + 20.6, isLinear ? 21.5 : textWidth, 3.4);
             page.DrawRectangle(XBrushes.Black, box);
-            page.DrawString(alert, new XFont("Label", 2.3, XFontStyleEx.Bold), XBrushes.White, box, XStringFormats.Center);
+            page.DrawString(alert, PrintFonts.Of(2.3, bold: true), XBrushes.White, box, XStringFormats.Center);
         }
         if (dispose) page.Dispose();
     }
 
     private static void Text(XGraphics page, string text, string weight, double size, double left, double baseline, double width)
     {
-        var font = new XFont("Label", size, weight == "bold" ? XFontStyleEx.Bold : XFontStyleEx.Regular);
+        var font = PrintFonts.Of(size, weight == "bold");
         var fitting = text;
         while (fitting.Length > 1 && page.MeasureString(fitting, font).Width > width) fitting = fitting[..^2].TrimEnd() + "…";
         page.DrawString(fitting, font, XBrushes.Black, left, baseline);
@@ -113,20 +110,6 @@ public static class LabelPrinter
             var from = x;
             while (x < matrix.Width && matrix[x, y]) x++;
             yield return (from, x - from);
-        }
-    }
-
-    private sealed class LabelFonts : IFontResolver
-    {
-        public FontResolverInfo ResolveTypeface(string familyName, bool isBold, bool isItalic) => new(isBold ? "DejaVuSans-Bold" : "DejaVuSans");
-
-        public byte[] GetFont(string faceName)
-        {
-            using var font = Assembly.GetExecutingAssembly().GetManifestResourceStream($"PartsLedger.Exchange.Labels.Fonts.{faceName}.ttf")
-                ?? throw new InvalidOperationException($"The font {faceName} is not in the program.");
-            using var bytes = new MemoryStream();
-            font.CopyTo(bytes);
-            return bytes.ToArray();
         }
     }
 }

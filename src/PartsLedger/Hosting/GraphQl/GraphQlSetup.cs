@@ -10,12 +10,15 @@ using PartsLedger.Catalog;
 using PartsLedger.Cores;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit.Conformity;
+using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Stock;
 using PartsLedger.Fit;
 using PartsLedger.Identification;
+using PartsLedger.Jobs;
 using PartsLedger.Kits;
 using PartsLedger.Stock;
+using PartsLedger.Testing;
 
 namespace PartsLedger.Hosting.GraphQl;
 
@@ -40,6 +43,14 @@ public static class GraphQlSetup
         services.AddSingleton(RootActs.Of<PairingActs>());
         services.AddSingleton(RootFields.Of<CoreFields>());
         services.AddSingleton(RootActs.Of<CoreActs>());
+        services.AddSingleton(RootFields.Of<JobFields>());
+        services.AddSingleton(RootActs.Of<JobActs>());
+        services.AddSingleton(RootFields.Of<PullFields>());
+        services.AddSingleton(RootActs.Of<PullActs>());
+        services.AddSingleton(RootFields.Of<TestingFields>());
+        services.AddSingleton(RootActs.Of<TestingActs>());
+        services.AddSingleton(RootActs.Of<ReleaseActs>());
+        services.AddSingleton(RootFields.Of<HistoryFields>());
         services.AddScoped<CatalogLoaders>();
         services.AddScoped<CurrentCaller>();
         services.AddScoped<Acting>();
@@ -64,6 +75,12 @@ public static class GraphQlSetup
                 schema.RegisterTypeMapping<CoreGrade, CoreGradeGraphType>();
                 schema.RegisterTypeMapping<FitOutcome, FitOutcomeGraphType>();
                 schema.RegisterTypeMapping<Finding, FindingGraphType>();
+                schema.RegisterTypeMapping<JobState, JobStateGraphType>();
+                schema.RegisterTypeMapping<JobPriority, JobPriorityGraphType>();
+                schema.RegisterTypeMapping<JobStep, JobStepGraphType>();
+                schema.RegisterTypeMapping<RecallFrom, RecallFromGraphType>();
+                schema.RegisterTypeMapping<CheckResult, CheckResultGraphType>();
+                schema.RegisterTypeMapping<BenchVerdict, BenchVerdictGraphType>();
             })
             // The default escapes apostrophes and accented letters.
             .AddSystemTextJson(options => options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping)

@@ -1,0 +1,146 @@
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Domain.Stock;
+using PartsLedger.Hosting;
+using PartsLedger.Integration.Tests.Databases;
+using PartsLedger.Jobs;
+using PartsLedger.Stock;
+
+namespace PartsLedger.Integration.Tests.Jobs;
+
+/// <summary>
+/// The recall of a lot is complete and exact: on random histories it names what a walk of the whole ledger, line by line, finds.
+/// </summary>
+public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecification<TStore>(store) where TStore : Store
+{
+    private static readonly int Acts = int.TryParse(Environment.GetEnvironmentVariable("PARTSLEDGER_RECALL_ACTS"), out var acts) ? acts
+        : 250;
+    private static readonly int Seed = int.TryParse(Environment.GetEnvironmentVariable("PARTSLEDGER_SEED"), out var seed) ? seed
+        : Random.Shared.Next();
+
+    private const string Part = "10-SEAL";
+    private static readonly string[] Lots = ["L1", "L2", "L3", "L4"];
+
+    [Fact]
+    public async Task A_lot_is_recalled_from_everywhere_its_pieces_went_and_from_nowhere_else()
+    {
+        TestContext.Current.TestOutputHelper?.WriteLine($"PARTSLEDGER_SEED={Seed}");
+        var random = new Random(Seed);
+        foreach (var lot in Lots) await Receive(Part, 30, "A-01", lot);
+        await Receive("80-RSL", 3, "A-02", "K1");
+        var (accepted, split) = (0, 0);
+        for (var act = 0; act < Acts; act++)
+        {
+            if (await Any(random, () => $"S{++split}")) accepted++;
+            if (act % 50 != 49) continue;
+            foreach (var lot in await Store.With(db => db.Lots.Where(row => row.Part.Number == Part).OrderBy(row => row.Id)
+                .Select(row => row.Code).ToListAsync())) await Compare(Part, lot);
+        }
+        Assert.True(accepted > Acts / 5, $"Only {accepted} acts were accepted (seed {Seed}).");
+        await Compare("80-RSL", "K1");
+        await Verify();
+    }
+
+    [Fact]
+    public async Task Surplus_out_of_a_recalled_pack_is_found_where_it_went_on_to()
+    {
+        await Receive("80-RSL", 1, "A-02", "K1");
+        await TornDownCore("1");
+        await Do("startJob(number: \"J-1\", scope: RESEAL, core: \"C-1\", prefer: STOCK)");
+        await Do("recordFindings(job: \"J-1\", findings: [])");
+        await AcceptList("J-1");
+        await Do("pullForJob(job: \"J-1\", scan: \"80-RSL\", lot: \"K1\")");
+        await Do("returnSurplus(job: \"J-1\", to: \"A-02\")");
+        await Do("pullStock(job: \"LATER\", part: \"10-RING\", quantity: 1, lot: \"80-RSL K1\")", "job");
+        await Do("splitLot(part: \"10-RING\", lot: \"80-RSL K1\", place: \"A-02\", quantity: 1, newLot: \"REST\")", "transaction");
+        var recall = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, "K1", "80-RSL"), CancellationToken.None))
+            .Result;
+        Assert.Equal(["J-1: 1 of 80-RSL, lot K1", "LATER: 1 of 10-RING, lot 80-RSL K1"],
+            recall.Jobs.Select(job => $"{job.Job}: {string.Join(", ", job.Why)}"));
+        Assert.Equal(["10-RING REST A-02 1"], recall.Stock.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
+    }
+
+    private async Task<bool> Any(Random random, Func<string> newLot)
+    {
+        var lots = await Store.With(db => db.Lots.Where(row => row.Part.Number == Part).OrderBy(row => row.Id).Select(row => row.Code)
+            .ToListAsync());
+        string Lot() => lots[random.Next(lots.Count)];
+        string Place() => random.Next(2) == 0 ? "A-01" : "B-01";
+        var (job, id, pieces) = ($"J-{random.Next(1, 7)}", Guid.NewGuid().ToString(), Quantity.FromWhole(random.Next(1, 6)));
+        switch (random.Next(8))
+        {
+            case 0: return await Sent<MoveStock.Command, StockPosted>(new(id, Part, Place(), Place(), pieces, Lot()));
+            case 1: return await Sent<SplitLot.Command, StockPosted>(new(id, Part, Lot(), Place(), pieces, newLot()));
+            case 2: return await Sent<MergeLots.Command, StockPosted>(new(id, Part, [Lot()], Lot()));
+            case 3: return await Sent<ReturnFromJob.Command, StockPosted>(new(id, job, Part, pieces, Place(), StockCondition.New, Lot()));
+            case 4:
+                var last = await Store.With(db => db.StockTransactions.OrderByDescending(row => row.Id).Select(row => row.Id)
+                    .Skip(random.Next(4)).FirstOrDefaultAsync());
+                return await Sent<ReverseTransaction.Command, StockPosted>(new(id, last, "random"));
+            default: return await Sent<PullStock.Command, PullStock.Answer>(new(id, job, Part, pieces, Lot: Lot()));
+        }
+    }
+
+    private async Task<bool> Sent<TAct, TAnswer>(TAct act) where TAct : IAct<TAnswer> where TAnswer : notnull
+    {
+        Outcome<TAnswer> outcome = await Store.Dispatcher.Send<TAct, TAnswer>(act, Bench, CancellationToken.None);
+        Assert.NotEqual("BUSY", outcome.Refusal?.Code);
+        return outcome.Succeeded;
+    }
+
+    private async Task Compare(string part, string lot)
+    {
+        var recall = await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, lot, part), CancellationToken.None);
+        Assert.True(recall.Succeeded, recall.Refusal?.ToString());
+        var (jobs, stock) = await Walk(part, lot);
+        Assert.True(jobs.SetEquals(recall.Result.Jobs.Select(job => job.Job)),
+            $"{lot}: {string.Join(' ', jobs.Order())} by the ledger, {string.Join(' ', recall.Result.Jobs.Select(job => job.Job))} by the recall (seed {Seed}).");
+        var told = recall.Result.Stock.Concat(recall.Result.Kits).Select(hit => $"{hit.Part}/{hit.Lot}/{hit.Place}/{hit.Quantity}")
+            .ToHashSet();
+        Assert.True(stock.SetEquals(told),
+            $"{lot}: {string.Join(' ', stock.Order())} by the ledger, {string.Join(' ', told.Order())} by the recall (seed {Seed}).");
+    }
+
+    /// <summary>
+    /// Every line from the first on, one after the other: which lots hold such pieces, which jobs took some since and still have some of
+    /// that lot, what lies where.
+    /// </summary>
+    private Task<(HashSet<string> Jobs, HashSet<string> Stock)> Walk(string part, string lot) => Store.With(async db =>
+    {
+        var transactions = await db.StockTransactions.AsNoTracking().Include(row => row.Lines).ThenInclude(line => line.Part)
+            .Include(row => row.Lines).ThenInclude(line => line.Lot)
+            .Include(row => row.Lines).ThenInclude(line => line.Location).Include(row => row.Reverses).OrderBy(row => row.Id).ToListAsync();
+        var bad = new HashSet<(string, string)> { (part, lot) };
+        var (has, took, lies) = (new Dictionary<(string Job, (string, string) Lot), long>(), new HashSet<(string, (string, string))>(),
+            new Dictionary<((string, string) Lot, string Place), long>());
+        foreach (var transaction in transactions)
+        {
+            // Pieces of one part that left a bad lot inside the shop, and came inside again in another: that lot is bad from here on.
+            var kept = transaction.Lines.Where(line => line.LocationId is not null && line.Lot is not null).ToList();
+            if (kept.Exists(line => line.Quantity < Quantity.Zero && bad.Contains(Of(line))))
+                foreach (var line in kept.Where(line => line.Quantity > Quantity.Zero)) bad.Add(Of(line));
+            foreach (var line in transaction.Lines.Where(line => line.Lot is not null))
+            {
+                if (line.Location is { } place) lies[(Of(line), place.Code)] =
+                    lies.GetValueOrDefault((Of(line), place.Code)) + line.Quantity.Thousandths;
+                if (line.Outside != OutsideWorld.Job) continue;
+                var job = transaction.BelongsToRef ?? transaction.Reverses?.BelongsToRef ?? "";
+                has[(job, Of(line))] = has.GetValueOrDefault((job, Of(line))) + line.Quantity.Thousandths;
+                if (line.Quantity > Quantity.Zero && bad.Contains(Of(line))) took.Add((job, Of(line)));
+            }
+        }
+        return (has.Where(one => one.Value > 0 && bad.Contains(one.Key.Lot) && took.Contains(one.Key)).Select(one => one.Key.Job)
+            .ToHashSet(),
+            lies.Where(one => one.Value != 0 && bad.Contains(one.Key.Lot)).GroupBy(one => one.Key)
+                .Select(one => $"{one.Key.Lot.Item1}/{one.Key.Lot.Item2}/{one.Key.Place}/{Quantity.FromThousandths(one.Sum(pieces => pieces.Value))}").ToHashSet());
+    });
+
+    private static (string, string) Of(Data.Stock.StockLineRow line) => (line.Part.Number, line.Lot!.Code);
+}
+
+public sealed class RecallOnSqlite(SqliteStore store) : RecallSpecification<SqliteStore>(store);
+
+public sealed class RecallOnPostgreSql(PostgreSqlStore store) : RecallSpecification<PostgreSqlStore>(store);
+
+public sealed class RecallOnSqlServer(SqlServerStore store) : RecallSpecification<SqlServerStore>(store);
