@@ -1,6 +1,8 @@
 using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Cores;
+using PartsLedger.Data.Catalog;
+using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
@@ -27,6 +29,47 @@ public abstract class CoreSpecification<TStore>(TStore store) : BenchSpecificati
         Assert.Equal(("30-ROT", StockCondition.Used, Quantity.FromWhole(1)), (used.Part.Number, used.Condition, used.OnHand));
         var transaction = await Store.With(db => db.StockTransactions.SingleAsync());
         Assert.Equal(("core", "C-1"), (transaction.BelongsTo, transaction.BelongsToRef));
+    }
+
+    [Fact]
+    public async Task The_checklist_names_every_position_to_look_at_and_what_was_found()
+    {
+        await Store.With(async db =>
+        {
+            var variant = await db.Variants.SingleAsync();
+            var part = await db.Parts.SingleAsync(row => row.NumberKey == "30ROT");
+            db.AddRange(At(variant, 4, "Rotor"), At(variant, 15, "Valve"));
+            await db.SaveChangesAsync();
+
+            PositionRow At(VariantRow of, int position, string name) => new()
+            {
+                Variant = of, Position = position, Name = name, Part = part, Quantity = Quantity.FromWhole(1), PartGroup = PartGroup.Rotating, Renew = RenewRule.IfWorn,
+            };
+        });
+        await Core(TakeIn("C-1", 40m));
+        var before = await Ask<CoreByTag.Query, CoreByTag.Answer>(new("c-1"));
+        Assert.Equal([(4, "Rotor", null), (15, "Valve", (Finding?)null)], before.Checklist.Select(check => (check.Position, check.Name, check.Finding)));
+        Assert.Equal((CoreState.Arrived, null, Each(40m)), (before.State, before.Grade, before.Owed));
+
+        await Core(new GradeCore.Command(NewId(), "C-1", CoreGrade.Sound, [new(4, Finding.Worn, "scored"), new(77, Finding.Missing)]));
+        var after = await Ask<CoreByTag.Query, CoreByTag.Answer>(new("C-1"));
+        Assert.Equal([(4, "Rotor", Finding.Worn), (15, "Valve", null), (77, "", Finding.Missing)],
+            after.Checklist.Select(check => (check.Position, check.Name, check.Finding)));
+        Assert.Equal("scored", after.Checklist[0].Note);
+        Assert.Equal("UNKNOWN_CORE", (await Store.Dispatcher.Ask<CoreByTag.Query, CoreByTag.Answer>(new("C-9"), CancellationToken.None)).Refusal?.Code);
+    }
+
+    [Fact]
+    public async Task Cores_are_listed_by_family_and_state_in_pages()
+    {
+        foreach (var tag in new[] { "C-1", "C-2", "C-3" }) await Core(TakeIn(tag, 0m));
+        await Core(new EndCore.Command(NewId(), "C-2", SendBack: true, "not ours"));
+        var first = await Ask<FindCores.Query, Page<FindCores.Found>>(new(null, "arrived", new PageRequest(1, null)));
+        var rest = await Ask<FindCores.Query, Page<FindCores.Found>>(new(null, "arrived", new PageRequest(5, first.Entries[^1].Place)));
+        Assert.Equal((true, "C-1", "C-3"), (first.HasNext, first.Entries.Single().Item.Tag, rest.Entries.Single().Item.Tag));
+        Assert.Equal("sent back", (await Ask<FindCores.Query, Page<FindCores.Found>>(new("vs30", "sent-back", new PageRequest(5, null)))).Entries.Single().Item.State);
+        Assert.Equal("UNKNOWN_STATE", (await Store.Dispatcher.Ask<FindCores.Query, Page<FindCores.Found>>(new(null, "asleep", new PageRequest(5, null)), CancellationToken.None)).Refusal?.Code);
+        Assert.Equal("UNKNOWN_FAMILY", (await Store.Dispatcher.Ask<FindCores.Query, Page<FindCores.Found>>(new("NONE", null, new PageRequest(5, null)), CancellationToken.None)).Refusal?.Code);
     }
 
     [Fact]
