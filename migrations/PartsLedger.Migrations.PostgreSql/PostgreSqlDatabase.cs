@@ -22,10 +22,11 @@ public sealed class PostgreSqlDatabase : IDatabase
 
     public bool IsUniqueViolation(Exception exception) => Find(exception) is { SqlState: PostgresErrorCodes.UniqueViolation };
 
+    // A statement that waited for longer than the driver waits has stood in somebody's way or in a line: it may be tried again like the others.
     public bool IsLostRace(Exception exception) => Find(exception) is
     {
         SqlState: PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.LockNotAvailable
-    };
+    } || FindDriver(exception) is { InnerException: TimeoutException };
 
     // What the server says while it starts or stops (class 57P), and a connection that failed (class 08, or under the driver).
     public bool IsUnreachable(Exception exception) => Find(exception) is { SqlState: var state }

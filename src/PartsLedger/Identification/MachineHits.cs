@@ -28,8 +28,8 @@ public sealed class MachineHits(LedgerContext db)
     /// <summary>The same while somebody is typing, who waits for each letter and reads no further.</summary>
     public const int MostWhileTyping = 250;
 
-    // Words that lead one after another when even the rarest word has more applications than are looked at.
-    private const int MostLeading = 25;
+    // Words that lead together when even the rarest term has more applications than are looked at.
+    private const int WordsAtATime = 20;
 
     // About as many words as an application has; more are not tried one by one.
     private const int FewWords = 6;
@@ -70,25 +70,29 @@ public sealed class MachineHits(LedgerContext db)
     private Task<int> Count(int[] words, CancellationToken cancellation) =>
         db.ApplicationWords.Where(row => words.Contains(row.WordId)).Take(Most + 1).CountAsync(cancellation);
 
-    /// <summary>Up to one more than <paramref name="most"/> applications that have a word of every term, led by the first term's words in turn.</summary>
+    /// <summary>
+    /// Up to one more than <paramref name="most"/> applications that have a word of every term, led by the first term's words: all at once
+    /// where few applications have them, else some at a time, until enough are found.
+    /// </summary>
     private async Task<List<int>> WithAll(IReadOnlyList<Term> terms, int most, CancellationToken cancellation)
     {
         var lead = terms[0];
         var ids = new List<int>();
-        IEnumerable<int[]> turns = lead.Applications <= most ? [lead.Words] : lead.Words.Take(MostLeading).Select(word => (int[])[word]);
-        foreach (var words in turns)
+        foreach (var words in lead.Words.Chunk(lead.Applications <= most ? lead.Words.Length : WordsAtATime))
         {
-            var rows = db.ApplicationWords.Where(row => words.Contains(row.WordId)).Select(row => row.ApplicationId);
+            var rows = db.ApplicationWords.Where(row => words.Contains(row.WordId));
             foreach (var other in terms.Skip(1))
                 rows = other.Words.Length <= FewWords
-                    ? rows.Where(id => db.ApplicationWords.Any(row => row.ApplicationId == id && other.Words.Contains(row.WordId)))
+                    ? rows.Where(row => db.ApplicationWords.Any(also => also.ApplicationId == row.ApplicationId && other.Words.Contains(also.WordId)))
                     // The sum keeps a database from trying every word for every application: the application's own few words are read instead.
-                    : rows.Where(id => db.ApplicationWords.Any(row => row.ApplicationId == id && other.Words.Contains(row.WordId + 0)));
-            // One word's applications lie in order already; there is nothing to sort before the first are had.
-            ids.AddRange(await (words.Length == 1 ? rows : rows.Distinct()).OrderBy(id => id).Take(most + 1).ToListAsync(cancellation));
+                    : rows.Where(row => db.ApplicationWords.Any(also => also.ApplicationId == row.ApplicationId && other.Words.Contains(also.WordId + 0)));
+
+            // In the order in which the rows lie, so that nothing is sorted before the first are had. Several words may lead to one application.
+            ids.AddRange(await rows.OrderBy(row => row.WordId).ThenBy(row => row.ApplicationId).Take(2 * most).Select(row => row.ApplicationId).ToListAsync(cancellation));
+            ids = [.. ids.Distinct()];
             if (ids.Count > most) break;
         }
-        return [.. ids.Distinct()];
+        return ids;
     }
 
     private async Task<List<MachineHit>> Judge(MachineText text, IEnumerable<int> ids, CancellationToken cancellation)

@@ -14,6 +14,8 @@ public sealed class PageTests(ShopApi api)
     [InlineData("/compare?variant=KR-1A&variant=KR-2-001")]
     [InlineData("/warehouse")]
     [InlineData("/warehouse?scan=10-0001")]
+    [InlineData("/bench")]
+    [InlineData("/bench?job=NO-SUCH")]
     public async Task Every_page_is_a_whole_document_without_script_that_loads_only_its_own_sheet(string address)
     {
         using var response = await api.Http.GetAsync(address);
@@ -44,6 +46,27 @@ public sealed class PageTests(ShopApi api)
     }
 
     [Fact]
+    public async Task The_bench_shows_a_job_and_what_is_missing_before_its_next_step()
+    {
+        var started = (await api.Ask("""
+            mutation { startJob(requestId: "page-job", number: "PAGE-1", exchange: true, scope: RESEAL, variants: ["KR-1A"], customerReference: "R-77 <b>") { result { job state } refusals { code sentence } } }
+            """)).GetProperty("startJob");
+        Assert.Equal("PAGE-1", started.GetProperty("result").GetProperty("job").GetString());
+        Assert.Contains("/bench?job=PAGE-1", await Page("/bench"), StringComparison.Ordinal);
+
+        var raw = await Raw("/bench?job=page-1");
+        Assert.DoesNotContain("<b>", raw, StringComparison.Ordinal);
+        var page = WebUtility.HtmlDecode(raw);
+        Assert.Contains("PRESSURE CLASS P80", page, StringComparison.Ordinal);
+        Assert.Contains("aria-current=\"step\">identified", page, StringComparison.Ordinal);
+        Assert.Contains("/jobs/PAGE-1.xlsx", page, StringComparison.Ordinal);
+
+        using var workbook = await api.Http.GetAsync("/jobs/PAGE-1.xlsx");
+        Assert.Equal(HttpStatusCode.OK, workbook.StatusCode);
+        Assert.Equal("PK"u8.ToArray(), (await workbook.Content.ReadAsByteArrayAsync())[..2]);
+    }
+
+    [Fact]
     public async Task Several_variants_are_set_side_by_side()
     {
         var page = await Page("/compare?variant=KR-1A&variant=KR-2-001");
@@ -61,6 +84,8 @@ public sealed class PageTests(ShopApi api)
     [InlineData("/counter?q=--", "There is no letter and no digit to search for.")]
     [InlineData("/warehouse?scan=NO-SUCH", "Nothing here has the code")]
     [InlineData("/compare?variant=KR-1A&variant=NONE", "There is no variant")]
+    [InlineData("/bench?job=NO-SUCH", "NO-SUCH")]
+    [InlineData("/bench?after=nonsense", "The cursor is none of this list's.")]
     public async Task What_cannot_be_shown_is_said_in_a_sentence(string address, string sentence) =>
         Assert.Contains(sentence, await Page(address), StringComparison.Ordinal);
 

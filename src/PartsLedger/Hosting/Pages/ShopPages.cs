@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Net.Http.Headers;
 using PartsLedger.Fit;
 using PartsLedger.Identification;
+using PartsLedger.Jobs;
 
 namespace PartsLedger.Hosting.Pages;
 
@@ -26,6 +27,8 @@ public static class ShopPages
             (nameof(ComparePage.Variants), http.Request.Query["variant"].OfType<string>().ToList()), (nameof(ComparePage.Everything), http.Request.Query["all"] == "yes")));
         routes.MapGet("/warehouse", (HttpContext http) => Page<WarehousePage>(http,
             (nameof(WarehousePage.Scanned), (string?)http.Request.Query["scan"]), (nameof(WarehousePage.ForClass), (string?)http.Request.Query["class"])));
+        routes.MapGet("/bench", (HttpContext http) => Page<BenchPage>(http,
+            (nameof(BenchPage.Number), (string?)http.Request.Query["job"]), (nameof(BenchPage.After), (string?)http.Request.Query["after"])));
         routes.MapGet("/shop.css", () => Results.Bytes(Stylesheet, "text/css; charset=utf-8", entityTag: StylesheetTag));
     }
 
