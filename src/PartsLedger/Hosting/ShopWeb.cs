@@ -1,4 +1,4 @@
-using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Fit;
@@ -28,7 +28,9 @@ public static class ShopWeb
     {
         // The program's own folder, not the folder it happens to be started from: a stray settings file there must not change it.
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
-        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical);
+        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)
+            // It warns that keys are kept unencrypted; see below.
+            .AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
         builder.WebHost.UseUrls(urls).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
@@ -39,8 +41,8 @@ public static class ShopWeb
         builder.Services.AddPartsLedger(address);
         builder.Services.AddShopGraphQl(limits ?? new());
         builder.Services.AddRazorComponents();
-        // Nothing on the pages is protected by a key yet; none is written to the disk.
-        builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider();
+        // The page framework makes a key at start-up. Nothing is protected by it yet, so it is kept in memory and none is written to the disk.
+        builder.Services.Configure<KeyManagementOptions>(options => options.XmlRepository = new KeysInMemory());
         also?.Invoke(builder.Services);
 
         var app = builder.Build();
