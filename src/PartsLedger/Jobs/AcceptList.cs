@@ -21,9 +21,9 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class AcceptList
 {
-    /// <param name="List">The mark of the list that was shown (see <see cref="JobList"/>): another one is not accepted unseen.</param>
+    /// <param name="Mark">The mark of the list that was shown (see <see cref="JobList"/>): another one is not accepted unseen.</param>
     /// <param name="Why">Needed for a list that leaves something uncovered.</param>
-    public sealed record Command(string RequestId, string Job, string List, string? Why = null) : IAct<Answer>;
+    public sealed record Command(string RequestId, string Job, string Mark, string? Why = null) : IAct<Answer>;
 
     /// <param name="Freed">Pieces that are free again.</param>
     public sealed record Answer(JobActed Acted, int Revision, IReadOnlyList<PiecesAt> Freed);
@@ -33,7 +33,7 @@ public static class AcceptList
         public Validator()
         {
             RuleFor(c => c.Job).Named("job");
-            RuleFor(c => c.List).Named("list's mark");
+            RuleFor(c => c.Mark).Named("list's mark");
             RuleFor(c => c.Why).ShortText("reason");
         }
     }
@@ -41,7 +41,7 @@ public static class AcceptList
     public static Refusal? Decide(Command act, JobStanding standing, KitAnswer list)
     {
         if (JobCourse.Refuse(standing, JobStep.AcceptList) is { } refusal) return refusal;
-        if (act.List.Trim() != ListText.MarkOf(list)) return WorkRefusals.ListChanged(standing.Number, ListText.MarkOf(list));
+        if (act.Mark.Trim() != ListText.MarkOf(list)) return WorkRefusals.ListChanged(standing.Number, ListText.MarkOf(list));
         return !list.Complete && string.IsNullOrWhiteSpace(act.Why)
             ? WorkRefusals.ListNotComplete(standing.Number,
                 list.Uncovered.Select(need => $"{need.Quantity} of {need.Part} at position {need.Position}")) : null;

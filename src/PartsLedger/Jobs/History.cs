@@ -1,4 +1,3 @@
-using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Domain.Catalog;
@@ -28,19 +27,14 @@ public static class History
     {
         public async Task<Outcome<Answer>> Handle(Query query, CancellationToken cancellation)
         {
-            var skip = 0;
-            if (query.Page.After is { } after && !int.TryParse(after, NumberStyles.None, CultureInfo.InvariantCulture,
-                out skip)) return PageRequest.BadCursor;
             var found = await Find(query.Tag, cancellation);
             if (!found.Succeeded) return found.Refusal;
             var (kind, tag, reach) = found.Result;
-            var entries = await Entries(reach, cancellation);
+            var page = Page.Of(query.Page, await Entries(reach, cancellation));
+            if (!page.Succeeded) return page.Refusal;
             var jobs = await db.Jobs.AsNoTracking().Where(row => reach.Jobs.Contains(row.Id)).OrderBy(row => row.Id)
                 .Select(row => row.Number).ToListAsync(cancellation);
-            return new Answer(kind, tag, jobs, new Page<Entry>(
-                [.. entries.Index().Skip(skip).Take(query.Page.First)
-                    .Select(entry => new Page<Entry>.Entry((entry.Index + 1).ToString(CultureInfo.InvariantCulture), entry.Item))],
-                skip > 0, entries.Count > skip + query.Page.First));
+            return new Answer(kind, tag, jobs, page.Result);
         }
 
         private sealed record Found(string Kind, string Tag, Reach Reach);

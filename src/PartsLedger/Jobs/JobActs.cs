@@ -53,10 +53,10 @@ public sealed class JobActs
     [Description("The kit list that was shown becomes the job's. What the job had reserved beyond it is freed.")]
     public static Task<Payload<AcceptedListView>> AcceptList([FromServices] Acting acting,
         [Description(ActingExtensions.RequestId)] string requestId,
-        [Description(JobText)] string job, [Description("The mark of the list that was shown: see `jobList`.")] string list,
+        [Description(JobText)] string job, [Description("The mark of the list that was shown: see `jobList`.")] string mark,
         [Description("Why; needed for a list that leaves something uncovered.")] string? why = null, CancellationToken cancellation =
         default) =>
-        acting.Act<AcceptList.Command, AcceptList.Answer, AcceptedListView>(new AcceptList.Command(requestId, job, list, why), answer =>
+        acting.Act<AcceptList.Command, AcceptList.Answer, AcceptedListView>(new AcceptList.Command(requestId, job, mark, why), answer =>
             new(answer), cancellation);
 
     [Description("A job is not finished. What it has reserved is free again; what it has in hand must be back first.")]

@@ -25,7 +25,7 @@ public abstract class IntakeSpecification<TStore>(TStore store) : WorkSpecificat
             await Refused("UNKNOWN_POSITION", "recordFindings(job: \"J-1\", findings: [{ position: 44, finding: WORN }])"),
             StringComparison.Ordinal);
         await Do("recordFindings(job: \"J-1\", findings: [{ position: 1, finding: WORN }, { position: 7, finding: GOOD }])");
-        await Refused("LIST_CHANGED", "acceptList(job: \"J-1\", list: \"000000000000\")", "done");
+        await Refused("LIST_CHANGED", "acceptList(job: \"J-1\", mark: \"000000000000\")", "done");
         Assert.Equal(1, await AcceptList("J-1"));
 
         var job = await Ask("job(number: \"J-1\") { listRevision findings { position name finding } list { lines { part quantity } surplus { part quantity } } "

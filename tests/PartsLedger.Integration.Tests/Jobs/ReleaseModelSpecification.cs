@@ -64,7 +64,7 @@ public abstract class ReleaseModelSpecification<TStore>(TStore store) : WorkSpec
         {
             case "TORN_DOWN":
                 var mark = (await Ask($"jobList(number: \"J-{n}\") {{ mark }}")).GetProperty("mark").GetString();
-                return await Tried($"acceptList(job: \"J-{n}\", list: \"{mark}\")");
+                return await Tried($"acceptList(job: \"J-{n}\", mark: \"{mark}\")");
             case "LIST_ACCEPTED":
                 foreach (var scan in (string[])["scan: \"80-RSL\", lot: \"K1\"",
                     "scan: \"40-SPR\""]) await Tried($"pullForJob(job: \"J-{n}\", {scan})");

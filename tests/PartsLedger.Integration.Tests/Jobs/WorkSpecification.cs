@@ -106,7 +106,7 @@ public abstract class WorkSpecification<TStore>(TStore store) : Specification<TS
     protected async Task<int> AcceptList(string job, string? why = null)
     {
         var mark = (await Ask($"jobList(number: \"{job}\") {{ mark }}")).GetProperty("mark").GetString();
-        return (await Do($"acceptList(job: \"{job}\", list: \"{mark}\"{Given("why", why)})", "revision")).GetProperty("revision")
+        return (await Do($"acceptList(job: \"{job}\", mark: \"{mark}\"{Given("why", why)})", "revision")).GetProperty("revision")
             .GetInt32();
     }
 
