@@ -4,7 +4,9 @@ namespace PartsLedger.Domain.Tests.Jobs;
 
 public sealed class CheckMeasureTests
 {
-    /// <summary>An inch is 25.4 mm, a US gallon 3.785411784 L, 32 °F are 0 °C: by definition.</summary>
+    /// <summary>
+    /// An inch is 25.4 mm, a US gallon 3.785411784 L, 32 °F are 0 °C, a pound-force foot 1.3558179483314004 N m: by definition.
+    /// </summary>
     [Theory]
     [InlineData("0.1875", "in", "mm", "4.7625")]
     [InlineData("4.7625", "MM", "in", "0.1875")]
@@ -14,6 +16,9 @@ public sealed class CheckMeasureTests
     [InlineData("-40", "C", "°F", "-40")]
     [InlineData("6", "Passages", "passages", "6")]
     [InlineData("12", "um", "mm", "0.012")]
+    [InlineData("12", "μm", "mm", "0.012")]
+    [InlineData("2", "lbf ft", "N·m", "2.7116358966628008")]
+    [InlineData("30", "ml/min", "l/min", "0.03")]
     public void A_value_is_told_in_the_unit_the_check_asks_for(string value, string given, string wanted, string told) =>
         Assert.Equal(Decimal(told), CheckMeasure.Convert(Decimal(value), given, wanted));
 
