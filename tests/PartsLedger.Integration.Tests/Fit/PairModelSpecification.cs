@@ -8,7 +8,8 @@ using PartsLedger.Integration.Tests.Databases;
 namespace PartsLedger.Integration.Tests.Fit;
 
 /// <summary>
-/// Random sequences of every request on units and pairs, by many callers at once. Whatever was accepted: no pair is in two places, in two
+/// Random sequences of the requests that form, part, move, keep, re-rate, measure and release units and pairs, by many callers at once
+/// (condemning and accepting a held proposal are not among them). Whatever was accepted: no pair is in two places, in two
 /// jobs or made of anything but one housing and one valve of its family and class, and no half is anywhere its pair is not.
 /// </summary>
 public abstract class PairModelSpecification<TStore>(TStore store) : BenchSpecification<TStore>(store) where TStore : Store
