@@ -41,6 +41,9 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<CautionRow> Cautions => Set<CautionRow>();
     public DbSet<CheckRow> Checks => Set<CheckRow>();
     public DbSet<ToolRow> Tools => Set<ToolRow>();
+    public DbSet<KitRecipeRow> KitRecipes => Set<KitRecipeRow>();
+    public DbSet<KitRecipeLineRow> KitRecipeLines => Set<KitRecipeLineRow>();
+    public DbSet<KitRecipeVariantRow> KitRecipeVariants => Set<KitRecipeVariantRow>();
     public DbSet<LocationRow> Locations => Set<LocationRow>();
     public DbSet<LotRow> Lots => Set<LotRow>();
     public DbSet<StockTransactionRow> StockTransactions => Set<StockTransactionRow>();

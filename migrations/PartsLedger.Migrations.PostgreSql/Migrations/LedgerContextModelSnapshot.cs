@@ -2414,6 +2414,153 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeLineRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("Line")
+                        .HasColumnType("integer")
+                        .HasColumnName("line");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("integer")
+                        .HasColumnName("part_id");
+
+                    b.Property<long>("Quantity")
+                        .HasColumnType("bigint")
+                        .HasColumnName("quantity");
+
+                    b.Property<int>("RecipeId")
+                        .HasColumnType("integer")
+                        .HasColumnName("recipe_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_kit_recipe_lines");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_kit_recipe_lines_part_id");
+
+                    b.HasIndex("RecipeId", "PartId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_recipe_lines_recipe_id_part_id");
+
+                    b.ToTable("kit_recipe_lines", null, t =>
+                        {
+                            t.HasTrigger("kit_recipe_lines_append_only");
+
+                            t.HasCheckConstraint("ck_kit_recipe_lines_quantity", "quantity > 0");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Instructions")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("instructions")
+                        .UseCollation("C");
+
+                    b.Property<string>("JobScope")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("job_scope")
+                        .UseCollation("C");
+
+                    b.Property<int>("KitId")
+                        .HasColumnType("integer")
+                        .HasColumnName("kit_id");
+
+                    b.Property<string>("RequestId")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("request_id")
+                        .UseCollation("C");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("who")
+                        .UseCollation("C");
+
+                    b.Property<string>("Why")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("why")
+                        .UseCollation("C");
+
+                    b.HasKey("Id")
+                        .HasName("pk_kit_recipes");
+
+                    b.HasIndex("KitId", "Revision")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_recipes_kit_id_revision");
+
+                    b.ToTable("kit_recipes", null, t =>
+                        {
+                            t.HasTrigger("kit_recipes_append_only");
+
+                            t.HasCheckConstraint("ck_kit_recipes_revision", "revision > 0");
+
+                            t.HasCheckConstraint("ck_kit_recipes_scope", "job_scope in ('reseal', 'rotating', 'valve', 'full')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeVariantRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("RecipeId")
+                        .HasColumnType("integer")
+                        .HasColumnName("recipe_id");
+
+                    b.Property<int>("VariantId")
+                        .HasColumnType("integer")
+                        .HasColumnName("variant_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_kit_recipe_variants");
+
+                    b.HasIndex("VariantId")
+                        .HasDatabaseName("ix_kit_recipe_variants_variant_id");
+
+                    b.HasIndex("RecipeId", "VariantId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_recipe_variants_recipe_id_variant_id");
+
+                    b.ToTable("kit_recipe_variants", null, t =>
+                        {
+                            t.HasTrigger("kit_recipe_variants_append_only");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Kits.ToolRow", b =>
                 {
                     b.Property<int>("Id")
@@ -4011,6 +4158,60 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
                     b.Navigation("Variant");
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeLineRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_recipe_lines_parts_part_id");
+
+                    b.HasOne("PartsLedger.Data.Kits.KitRecipeRow", "Recipe")
+                        .WithMany("Lines")
+                        .HasForeignKey("RecipeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_recipe_lines_kit_recipes_recipe_id");
+
+                    b.Navigation("Part");
+
+                    b.Navigation("Recipe");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Catalog.PartRow", "Kit")
+                        .WithMany()
+                        .HasForeignKey("KitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_recipes_parts_kit_id");
+
+                    b.Navigation("Kit");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeVariantRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Kits.KitRecipeRow", "Recipe")
+                        .WithMany("Variants")
+                        .HasForeignKey("RecipeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_recipe_variants_kit_recipes_recipe_id");
+
+                    b.HasOne("PartsLedger.Data.Catalog.VariantRow", "Variant")
+                        .WithMany()
+                        .HasForeignKey("VariantId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_recipe_variants_variants_variant_id");
+
+                    b.Navigation("Recipe");
+
+                    b.Navigation("Variant");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Kits.ToolRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Catalog.FamilyRow", "Family")
@@ -4319,6 +4520,13 @@ namespace PartsLedger.Migrations.PostgreSql.Migrations
             modelBuilder.Entity("PartsLedger.Data.Jobs.JobRow", b =>
                 {
                     b.Navigation("Candidates");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeRow", b =>
+                {
+                    b.Navigation("Lines");
+
+                    b.Navigation("Variants");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Stock.ReservationRow", b =>

@@ -28,6 +28,7 @@ public static class ShopServices
         services.AddScoped<Fit.PairingDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();
+        services.AddScoped<RecipeDesk>();
         services.AddScoped<Identification.NumberHits>();
         services.AddScoped<Identification.MachineHits>();
         services.AddScoped<Identification.NumberClue>();

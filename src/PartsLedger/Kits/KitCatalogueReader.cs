@@ -28,7 +28,9 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
     // Longer lists of ids are asked for in several statements: every database bounds the parameters of one.
     private const int IdsPerQuery = 900;
 
-    public async Task<Outcome<KitCatalogue>> Read(string variantCode, CancellationToken cancellation, OwnPieces? own = null)
+    /// <param name="also">Parts to know besides, with everything in them: of a kit that is not in the catalogue yet.</param>
+    public async Task<Outcome<KitCatalogue>> Read(
+        string variantCode, CancellationToken cancellation, OwnPieces? own = null, IReadOnlyCollection<int>? also = null)
     {
         var key = Code.KeyOf(variantCode);
         var variant = await db.Variants.AsNoTracking()
@@ -37,7 +39,7 @@ public sealed class KitCatalogueReader(LedgerContext db, TimeProvider clock)
         if (variant is null) return Unknown.Variant(variantCode, await db.Variants.AsNoTracking().Select(row => row.Code).ToListAsync(cancellation));
 
         var reach = new Reach(db, cancellation);
-        await reach.Explore([.. variant.Positions.Select(position => position.PartId).Distinct()]);
+        await reach.Explore([.. variant.Positions.Select(position => position.PartId).Concat(also ?? []).Distinct()]);
         var parts = await ReadParts(reach.Parts, own, cancellation);
         var numbers = parts.ToDictionary(part => part.Key, part => part.Value.Number);
 

@@ -1,3 +1,4 @@
+using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Exchange.Reading;
@@ -5,16 +6,23 @@ using PartsLedger.Stock;
 
 namespace PartsLedger.Exchange.Kinds;
 
-/// <summary>What is in a pack. A pack may hold packs, but never itself at any depth.</summary>
+/// <summary>
+/// What is in a pack. A pack may hold packs, but never itself at any depth. What is in a kit of the house its recipe says, and no file.
+/// </summary>
 public sealed class ContentsFile : RowKind<PackContentRow, (int Pack, int Part)>
 {
     private Register<NamedPart> _parts = null!;
+    private HashSet<int> _houseKits = [];
 
     public override string Name => "contents";
 
     public override IReadOnlyList<Column> Columns { get; } = [Column.Key("pack"), Column.Key("part"), Column.Needed("quantity")];
 
-    protected override async Task Prepare(KindRun run, CancellationToken cancellation) => _parts = await run.Registers.Parts();
+    protected override async Task Prepare(KindRun run, CancellationToken cancellation)
+    {
+        _parts = await run.Registers.Parts();
+        _houseKits = [.. await run.Db.KitRecipes.AsNoTracking().Select(row => row.KitId).Distinct().ToListAsync(cancellation)];
+    }
 
     protected override PackContentRow Read(RowCells cells)
     {
@@ -28,6 +36,8 @@ public sealed class ContentsFile : RowKind<PackContentRow, (int Pack, int Part)>
     protected override void Judge(
         KindRun run, IReadOnlyList<Judged<PackContentRow, (int Pack, int Part)>> rows, IReadOnlyDictionary<(int Pack, int Part), PackContentRow> kept)
     {
+        foreach (var row in rows.Where(row => _houseKits.Contains(row.Key.Pack) && kept.GetValueOrDefault(row.Key)?.Quantity != row.Row.Quantity))
+            run.Reject(row.Line, "pack", "The shop puts this kit together itself: change its recipe instead.");
         var added = rows.Where(row => !kept.ContainsKey(row.Key)).ToList();
         var circles = Circles.ClosedBy(kept.Keys, [.. added.Select(row => row.Key)]);
         if (circles.Count == 0) return;

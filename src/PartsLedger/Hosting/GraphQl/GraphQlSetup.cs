@@ -29,6 +29,8 @@ public static class GraphQlSetup
     {
         services.AddSingleton(limits);
         services.AddSingleton(RootFields.Of<KitFields>());
+        services.AddSingleton(RootFields.Of<RecipeFields>());
+        services.AddSingleton(RootActs.Of<RecipeActs>());
         services.AddSingleton(RootFields.Of<CatalogFields>());
         services.AddSingleton(RootFields.Of<IdentificationFields>());
         services.AddSingleton(RootFields.Of<JobStockFields>());
