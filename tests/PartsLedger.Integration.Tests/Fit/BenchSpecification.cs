@@ -107,7 +107,8 @@ public abstract class BenchSpecification<TStore>(TStore store) : Specification<T
             UnitId = unit.Id, Characteristic = unit.Role == UnitRole.Housing ? Characteristic.Bore : Characteristic.Spool, TakenAt = Store.Clock.GetUtcNow(),
             GaugeId = await db.Gauges.Select(row => row.Id).SingleAsync(), MilliCelsius = 20_000, Who = "rebuilder",
         };
-        measurement.Readings.Add(new ReadingRow { Sequence = 1, Diameter = Length.FromNanometres(15_875_000) });
+        var diameter = unit.Role == UnitRole.Housing ? 15_875_000 : 15_863_000;
+        measurement.Readings.Add(new ReadingRow { Sequence = 1, Diameter = Length.FromNanometres(diameter) });
         db.Add(measurement);
         await db.SaveChangesAsync();
     });
