@@ -44,6 +44,7 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<KitRecipeRow> KitRecipes => Set<KitRecipeRow>();
     public DbSet<KitRecipeLineRow> KitRecipeLines => Set<KitRecipeLineRow>();
     public DbSet<KitRecipeVariantRow> KitRecipeVariants => Set<KitRecipeVariantRow>();
+    public DbSet<KitBuildRow> KitBuilds => Set<KitBuildRow>();
     public DbSet<LocationRow> Locations => Set<LocationRow>();
     public DbSet<LotRow> Lots => Set<LotRow>();
     public DbSet<StockTransactionRow> StockTransactions => Set<StockTransactionRow>();

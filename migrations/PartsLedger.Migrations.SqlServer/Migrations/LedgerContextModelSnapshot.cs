@@ -2316,6 +2316,55 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitBuildRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("int")
+                        .HasColumnName("id");
+
+                    SqlServerPropertyBuilderExtensions.UseIdentityColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("LotId")
+                        .HasColumnType("int")
+                        .HasColumnName("lot_id");
+
+                    b.Property<long>("Quantity")
+                        .HasColumnType("bigint")
+                        .HasColumnName("quantity");
+
+                    b.Property<int>("RecipeId")
+                        .HasColumnType("int")
+                        .HasColumnName("recipe_id");
+
+                    b.Property<long>("TransactionId")
+                        .HasColumnType("bigint")
+                        .HasColumnName("transaction_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_kit_builds");
+
+                    b.HasIndex("LotId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_builds_lot_id");
+
+                    b.HasIndex("RecipeId")
+                        .HasDatabaseName("ix_kit_builds_recipe_id");
+
+                    b.HasIndex("TransactionId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_builds_transaction_id");
+
+                    b.ToTable("kit_builds", null, t =>
+                        {
+                            t.HasTrigger("kit_builds_append_only");
+
+                            t.HasCheckConstraint("ck_kit_builds_quantity", "quantity > 0");
+                        });
+
+                    b.HasAnnotation("SqlServer:UseSqlOutputClause", false);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeLineRow", b =>
                 {
                     b.Property<int>("Id")
@@ -2972,7 +3021,7 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
 
                             t.HasCheckConstraint("ck_stock_lines_one_place", "(location_id is null and outside is not null) or (location_id is not null and outside is null)");
 
-                            t.HasCheckConstraint("ck_stock_lines_outside", "outside in ('supplier', 'customer', 'scrap', 'job', 'count-difference', 'opening')");
+                            t.HasCheckConstraint("ck_stock_lines_outside", "outside in ('supplier', 'customer', 'scrap', 'job', 'count-difference', 'opening', 'kit')");
 
                             t.HasCheckConstraint("ck_stock_lines_quantity", "quantity <> 0");
 
@@ -4032,6 +4081,36 @@ namespace PartsLedger.Migrations.SqlServer.Migrations
                     b.Navigation("Family");
 
                     b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitBuildRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Stock.LotRow", "Lot")
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_builds_lots_lot_id");
+
+                    b.HasOne("PartsLedger.Data.Kits.KitRecipeRow", "Recipe")
+                        .WithMany()
+                        .HasForeignKey("RecipeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_builds_kit_recipes_recipe_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Transaction")
+                        .WithMany()
+                        .HasForeignKey("TransactionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_builds_stock_transactions_transaction_id");
+
+                    b.Navigation("Lot");
+
+                    b.Navigation("Recipe");
+
+                    b.Navigation("Transaction");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeLineRow", b =>

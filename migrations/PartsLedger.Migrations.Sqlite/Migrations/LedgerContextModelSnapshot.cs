@@ -2222,6 +2222,51 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitBuildRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<int>("LotId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("lot_id");
+
+                    b.Property<long>("Quantity")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("quantity");
+
+                    b.Property<int>("RecipeId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("recipe_id");
+
+                    b.Property<long>("TransactionId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("transaction_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_kit_builds");
+
+                    b.HasIndex("LotId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_builds_lot_id");
+
+                    b.HasIndex("RecipeId")
+                        .HasDatabaseName("ix_kit_builds_recipe_id");
+
+                    b.HasIndex("TransactionId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_kit_builds_transaction_id");
+
+                    b.ToTable("kit_builds", null, t =>
+                        {
+                            t.HasTrigger("kit_builds_append_only");
+
+                            t.HasCheckConstraint("ck_kit_builds_quantity", "quantity > 0");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeLineRow", b =>
                 {
                     b.Property<int>("Id")
@@ -2844,7 +2889,7 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 
                             t.HasCheckConstraint("ck_stock_lines_one_place", "(location_id is null and outside is not null) or (location_id is not null and outside is null)");
 
-                            t.HasCheckConstraint("ck_stock_lines_outside", "outside in ('supplier', 'customer', 'scrap', 'job', 'count-difference', 'opening')");
+                            t.HasCheckConstraint("ck_stock_lines_outside", "outside in ('supplier', 'customer', 'scrap', 'job', 'count-difference', 'opening', 'kit')");
 
                             t.HasCheckConstraint("ck_stock_lines_quantity", "quantity <> 0");
 
@@ -3881,6 +3926,36 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                     b.Navigation("Family");
 
                     b.Navigation("Variant");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Kits.KitBuildRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Stock.LotRow", "Lot")
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_builds_lots_lot_id");
+
+                    b.HasOne("PartsLedger.Data.Kits.KitRecipeRow", "Recipe")
+                        .WithMany()
+                        .HasForeignKey("RecipeId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_builds_kit_recipes_recipe_id");
+
+                    b.HasOne("PartsLedger.Data.Stock.StockTransactionRow", "Transaction")
+                        .WithMany()
+                        .HasForeignKey("TransactionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_kit_builds_stock_transactions_transaction_id");
+
+                    b.Navigation("Lot");
+
+                    b.Navigation("Recipe");
+
+                    b.Navigation("Transaction");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Kits.KitRecipeLineRow", b =>

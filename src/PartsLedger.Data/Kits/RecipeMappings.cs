@@ -45,3 +45,18 @@ internal sealed class KitRecipeVariantMapping : IEntityTypeConfiguration<KitReci
         entity.HasOne(row => row.Variant).WithMany().HasForeignKey(row => row.VariantId).OnDelete(DeleteBehavior.Restrict);
     }
 }
+
+internal sealed class KitBuildMapping : IEntityTypeConfiguration<KitBuildRow>
+{
+    public void Configure(EntityTypeBuilder<KitBuildRow> entity)
+    {
+        entity.ToTable("kit_builds", table => table.HasTrigger("kit_builds_append_only"));
+        entity.HasIndex(row => row.RecipeId);
+        entity.HasIndex(row => row.LotId).IsUnique();
+        entity.HasIndex(row => row.TransactionId).IsUnique();
+        entity.HasOne(row => row.Recipe).WithMany().HasForeignKey(row => row.RecipeId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasOne(row => row.Lot).WithMany().HasForeignKey(row => row.LotId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasOne(row => row.Transaction).WithMany().HasForeignKey(row => row.TransactionId).OnDelete(DeleteBehavior.Restrict);
+        entity.Check("kit_builds_quantity", "quantity > 0");
+    }
+}

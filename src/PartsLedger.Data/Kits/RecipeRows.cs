@@ -1,4 +1,5 @@
 using PartsLedger.Data.Catalog;
+using PartsLedger.Data.Stock;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
 
@@ -49,4 +50,17 @@ public sealed class KitRecipeVariantRow
     public KitRecipeRow Recipe { get; private set; } = null!;
     public int VariantId { get; init; }
     public VariantRow Variant { get; init; } = null!;
+}
+
+/// <summary>Kits that were built in one go: a lot of their own. What went into them are the lines of the transaction.</summary>
+public sealed class KitBuildRow
+{
+    public int Id { get; private set; }
+    public int RecipeId { get; init; }
+    public KitRecipeRow Recipe { get; init; } = null!;
+    public int LotId { get; init; }
+    public LotRow Lot { get; init; } = null!;
+    public long TransactionId { get; init; }
+    public StockTransactionRow Transaction { get; init; } = null!;
+    public Quantity Quantity { get; init; }
 }

@@ -21,4 +21,5 @@ public readonly record struct Slot(int? LocationId, OutsideWorld? Outside, int? 
 /// What one piece costs when it comes in from outside (a receipt's price); null takes what the shop's pieces cost on average.
 /// </param>
 /// <param name="Worth">What they are worth together when they come back as they left; null otherwise.</param>
-public sealed record Movement(int PartId, Quantity Quantity, Slot From, Slot To, Money? UnitCost = null, Money? Worth = null);
+/// <param name="Weight">By which pieces that come off the kit bench share in what is put on it; see <see cref="KitBench"/>.</param>
+public sealed record Movement(int PartId, Quantity Quantity, Slot From, Slot To, Money? UnitCost = null, Money? Worth = null, Money Weight = default);

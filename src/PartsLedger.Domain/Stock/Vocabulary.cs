@@ -6,8 +6,11 @@ public enum LocationKind { Bin, Bench, Quarantine, Dock }
 /// <summary>The condition of a piece on the shelf. Pieces in quarantine are never available.</summary>
 public enum StockCondition { New, Rebuilt, Used, Quarantine }
 
-/// <summary>The outside world's accounts: where pieces come from and go to when they are in no place of the shop.</summary>
-public enum OutsideWorld { Supplier, Customer, Scrap, Job, CountDifference, Opening }
+/// <summary>
+/// The outside world's accounts: where pieces come from and go to when they are in no place of the shop. On the kit bench components become
+/// kits and kits components, within one transaction and at the same value.
+/// </summary>
+public enum OutsideWorld { Supplier, Customer, Scrap, Job, CountDifference, Opening, Kit }
 
 /// <summary>A list is reserved whole or not at all, or as much of it as is free.</summary>
 public enum ReserveRule { AllOrNothing, AsFarAsPossible }

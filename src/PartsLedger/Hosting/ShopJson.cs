@@ -6,6 +6,7 @@ using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Stock;
+using PartsLedger.Kits;
 
 namespace PartsLedger.Hosting;
 
@@ -44,6 +45,7 @@ public static class ShopJson
         options.Converters.Add(new WordJson<Costing>());
         options.Converters.Add(new WordJson<JobScope>());
         options.Converters.Add(new WordJson<KitPreference>());
+        options.Converters.Add(new WordJson<BuildRule>());
         options.Converters.Add(new WordJson<JobState>());
         options.Converters.Add(new WordJson<JobPriority>());
         return options;

@@ -5,6 +5,7 @@ using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
 using PartsLedger.Hosting.Pages;
 using PartsLedger.Jobs;
+using PartsLedger.Kits;
 using PartsLedger.Stock;
 using PartsLedger.Testing;
 
@@ -52,6 +53,7 @@ public static class ShopWeb
         app.MapFitPlots();
         app.MapBenchPlots();
         app.MapJobPages();
+        app.MapRecipePaper();
         app.MapGet("/health", Health);
         app.MapGet("/health/ledger", HealthOfLedger);
         app.MapShopPages();

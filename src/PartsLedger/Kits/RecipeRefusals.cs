@@ -40,5 +40,11 @@ public static class RecipeRefusals
         possible == 0 ? "Order what is short, or build with what jobs have reserved if they can wait."
             : $"Build {Whole(possible)}, or as many as possible, or order what is short.");
 
+    public static Refusal QuarantinePlace(string place, string what) => new("A_QUARANTINE_PLACE", $"{place} is a quarantine place.",
+        $"Give the place {what} are kept in.");
+
+    public static Refusal SerialsInKit(string kit, string lot, string part) => new("SERIALS_IN_KIT",
+        $"Which {part} is in which {kit} of lot {lot} is not known: it is tracked one by one.", "Break down the whole lot in one go, or none of it.");
+
     internal static string Whole(long number) => number.ToString(CultureInfo.InvariantCulture);
 }

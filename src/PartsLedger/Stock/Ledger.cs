@@ -105,11 +105,13 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
     private static List<Line> Lines(IReadOnlyList<Movement> movements, Dictionary<int, Holding> holdings, long? reverses)
     {
         var lines = new List<Line>(2 * movements.Count);
+        var bench = new KitBench(movements);
         try
         {
             foreach (var movement in movements)
             {
-                var worth = Value(movement, holdings[movement.PartId], reverses);
+                var worth = Value(movement, holdings[movement.PartId], reverses, bench);
+                if (movement.To.Outside == OutsideWorld.Kit) bench.Put(worth);
                 lines.Add(Line.Of(movement, movement.From, -movement.Quantity, -worth));
                 lines.Add(Line.Of(movement, movement.To, movement.Quantity, worth));
             }
@@ -118,6 +120,7 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
         {
             throw new TooLargeToKeep();
         }
+        Invariant.Holds(bench.IsEmpty);
         foreach (var part in lines.GroupBy(line => line.PartId))
         {
             Invariant.Holds(part.Sum(line => line.Quantity.Thousandths) == 0);
@@ -126,13 +129,14 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
         return lines;
     }
 
-    private static Money Value(Movement movement, Holding holding, long? reverses)
+    private static Money Value(Movement movement, Holding holding, long? reverses, KitBench bench)
     {
         Invariant.Holds(movement.Quantity > Quantity.Zero);
         Invariant.Holds(movement.From.IsInside || movement.To.IsInside);
         if (movement.From.IsInside && movement.Quantity > holding.OnHand) throw new RaceLost();
         return (movement.From.IsInside, movement.To.IsInside) switch
         {
+            (false, _) when movement.From.Outside == OutsideWorld.Kit => holding.PutInWorth(movement.Quantity, bench.Take(movement)),
             (false, _) when movement.Worth is { } known => holding.PutInWorth(movement.Quantity, known),
             (false, _) => holding.PutIn(movement.Quantity, movement.UnitCost),
             (_, false) => holding.TakeOut(movement.Quantity, reverses),

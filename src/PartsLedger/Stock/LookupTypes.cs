@@ -284,6 +284,7 @@ public sealed class OutsideWorldGraphType : EnumerationGraphType<OutsideWorld>
         Values["JOB"]!.Description = "Used by a job, or come back from one.";
         Values["COUNT_DIFFERENCE"]!.Description = "Found or missed at a count.";
         Values["OPENING"]!.Description = "There when the ledger was begun.";
+        Values["KIT"]!.Description = "The kit bench: components that became kits, and kits that became components.";
     }
 }
 

@@ -53,8 +53,8 @@ public static class ReverseTransaction
                 return ShelfRefusals.SerialElsewhere(serial.First().Part.Number, serial.First().Lot ?? "", here[0].Place.Code);
         }
 
-        // What comes back first, so that the part never seems to run out in between.
-        return Paired(lines).OrderBy(movement => movement.From.IsInside).ToList();
+        // What comes back first, so that the part never seems to run out in between; off the kit bench last, when it is known what is on it.
+        return Paired(lines).OrderBy(movement => movement.From.Outside == OutsideWorld.Kit ? 2 : movement.From.IsInside ? 1 : 0).ToList();
     }
 
     /// <summary>
@@ -72,7 +72,9 @@ public static class ReverseTransaction
                 .OrderBy(line => line.Slot.IsInside).ThenBy(line => Math.Abs(line.Id - came.Id)).FirstOrDefault();
             Invariant.Holds(partner is not null);
             gone.Remove(partner);
-            yield return new Movement(came.Part.Id, came.Quantity, came.Slot, partner.Slot, Worth: came.Slot.IsInside ? null : came.Value);
+            yield return new Movement(came.Part.Id, came.Quantity, came.Slot, partner.Slot,
+                Worth: came.Slot.IsInside || came.Slot.Outside == OutsideWorld.Kit ? null : came.Value,
+                Weight: came.Slot.Outside == OutsideWorld.Kit ? came.Value : Money.Zero);
         }
         Invariant.Holds(gone.Count == 0);
     }

@@ -33,7 +33,7 @@ internal static class JobShop
             + "30-HSG,Housing,housing,assembly-only,,bulk,pc,40,,30,yes\n30-VLV,Valve,valve,assembly-only,,bulk,pc,30,,30,yes\n"
             + "40-SPR,Relief spring 55,spring,separate,P055,bulk,pc,2,,5,yes\n41-SPR,Relief spring 70,spring,separate,P070,bulk,pc,2,,5,yes\n"
             + "50-BOLT,Bolt,hardware,separate,,bulk,pc,0.20,,2,yes\n51-BOLT,Bolt long,hardware,separate,,bulk,pc,0.25,,2,yes\n"
-            + "80-RSL,Reseal kit,kit,separate,,lot,pc,5,,7,yes\n80-ELM,Element kit,kit,separate,,lot,pc,28,,14,yes\n"
+            + "80-RSL,Reseal kit,kit,separate,,lot,pc,5,,7,yes\n80-ELM,Element kit,kit,separate,,lot,pc,28,,14,yes\n81-OUT,Bag with the element kit,kit,separate,,lot,pc,60,,14,yes\n"
             + "90-ASM,Housing with valve 55,assembly,separate,P055,lot,pc,120,,30,yes\n91-ASM,Housing with valve 70,assembly,separate,P070,lot,pc,120,,30,yes\n",
         ["contents"] = "pack,part,quantity\n80-RSL,10-SEAL,1\n80-RSL,10-RING,6\n80-RSL,10-CAP,1\n80-ELM,20-ROTOR,1\n80-ELM,20-VANE,10\n"
             + "90-ASM,30-HSG,1\n90-ASM,30-VLV,1\n90-ASM,40-SPR,1\n91-ASM,30-HSG,1\n91-ASM,30-VLV,1\n91-ASM,41-SPR,1\n",

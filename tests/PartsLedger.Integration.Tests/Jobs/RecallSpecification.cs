@@ -5,6 +5,7 @@ using PartsLedger.Domain.Stock;
 using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Databases;
 using PartsLedger.Jobs;
+using PartsLedger.Kits;
 using PartsLedger.Stock;
 
 namespace PartsLedger.Integration.Tests.Jobs;
@@ -20,6 +21,10 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         : Random.Shared.Next();
 
     private const string Part = "10-SEAL";
+
+    // Two kits of the house: one holds a seal and a ring, the other that kit and a seal.
+    private const string House = "80-ELM";
+    private const string Outer = "81-OUT";
     private static readonly string[] Lots = ["L1", "L2", "L3", "L4"];
 
     [Fact]
@@ -29,6 +34,11 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         var random = new Random(Seed);
         foreach (var lot in Lots) await Receive(Part, 30, "A-01", lot);
         await Receive("80-RSL", 3, "A-02", "K1");
+        await Do($"defineRecipe(kit: \"{House}\", lines: [{{ part: \"{Part}\", quantity: 1 }}, {{ part: \"10-RING\", quantity: 1 }}], variants: [\"VS30-055\"], scope: RESEAL)",
+            "version");
+        await Do($"defineRecipe(kit: \"{Outer}\", lines: [{{ part: \"{House}\", quantity: 1 }}, {{ part: \"{Part}\", quantity: 1 }}], variants: [\"VS30-055\"], scope: RESEAL)",
+            "version");
+        await Receive("10-RING", 500, "A-01");
         var (accepted, split) = (0, 0);
         for (var act = 0; act < Acts; act++)
         {
@@ -38,6 +48,9 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
                 .Select(row => row.Code).ToListAsync())) await Compare(Part, lot);
         }
         Assert.True(accepted > Acts / 5, $"Only {accepted} acts were accepted (seed {Seed}).");
+        foreach (var kit in new[] { House, Outer })
+            foreach (var lot in await Store.With(db => db.Lots.Where(row => row.Part.Number == kit).OrderBy(row => row.Id).Select(row => row.Code)
+                .Take(10).ToListAsync())) await Compare(kit, lot);
         await Compare("80-RSL", "K1");
         await Verify();
     }
@@ -61,6 +74,25 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         Assert.Equal(["10-RING REST A-02 1"], recall.Stock.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
     }
 
+    [Fact]
+    public async Task Out_of_a_kit_that_holds_a_recalled_lot_only_what_was_bad_is_recalled()
+    {
+        await Do($"defineRecipe(kit: \"{House}\", lines: [{{ part: \"{Part}\", quantity: 2 }}, {{ part: \"10-RING\", quantity: 6 }}], variants: [\"VS30-055\"], scope: RESEAL)", "version");
+        await Receive(Part, 2, "A-01", "L1");
+        await Do($"buildKit(kit: \"{House}\", count: 1, to: \"A-02\", lot: \"K1\")", "lot");
+        await TornDownCore("1");
+        await Do("startJob(number: \"J-1\", scope: RESEAL, core: \"C-1\", prefer: STOCK)");
+        await Do("recordFindings(job: \"J-1\", findings: [])");
+        await AcceptList("J-1");
+        await Do($"pullForJob(job: \"J-1\", scan: \"{House}\", lot: \"K1\")");
+        await Do("returnSurplus(job: \"J-1\", to: \"A-02\")");
+        var recall = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, "L1", Part), CancellationToken.None)).Result;
+        Assert.Equal([$"J-1: 1 of {House}, lot K1"], recall.Jobs.Select(job => $"{job.Job}: {string.Join(", ", job.Why)}"));
+        Assert.Equal([$"{Part} {House} K1 A-02 1"], recall.Stock.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
+        var kit = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, "K1", House), CancellationToken.None)).Result;
+        Assert.Equal([$"10-RING {House} K1 A-02 2", $"{Part} {House} K1 A-02 1"], kit.Stock.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
+    }
+
     private async Task<bool> Any(Random random, Func<string> newLot)
     {
         var lots = await Store.With(db => db.Lots.Where(row => row.Part.Number == Part).OrderBy(row => row.Id).Select(row => row.Code)
@@ -68,8 +100,20 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         string Lot() => lots[random.Next(lots.Count)];
         string Place() => random.Next(2) == 0 ? "A-01" : "B-01";
         var (job, id, pieces) = ($"J-{random.Next(1, 7)}", Guid.NewGuid().ToString(), Quantity.FromWhole(random.Next(1, 6)));
-        switch (random.Next(8))
+        switch (random.Next(12))
         {
+            case 8: return await Sent<BuildKit.Command, BuildKit.Answer>(new(id, House, random.Next(1, 4), Place(), BuildRule.AsManyAsPossible));
+            case 9: return await Sent<BuildKit.Command, BuildKit.Answer>(new(id, Outer, random.Next(1, 3), Place(), BuildRule.AsManyAsPossible));
+            case 10:
+                var kits = await Store.With(db => db.StockBalances.Where(row => (row.Part.Number == House || row.Part.Number == Outer) && row.OnHand != Quantity.Zero)
+                    .OrderBy(row => row.Id).Select(row => new { row.Part.Number, Lot = row.Lot!.Code, Place = row.Location.Code }).ToListAsync());
+                return kits.Count > 0 && kits[random.Next(kits.Count)] is var some && await Sent<BreakDownKit.Command, BreakDownKit.Answer>(
+                    new(id, some.Number, some.Lot, random.Next(1, 3), some.Place, Place()));
+            case 11:
+                var bagged = await Store.With(db => db.StockBalances.Where(row => (row.Part.Number == House || row.Part.Number == Outer) && row.OnHand != Quantity.Zero)
+                    .OrderBy(row => row.Id).Select(row => new { row.Part.Number, Lot = row.Lot!.Code }).ToListAsync());
+                return bagged.Count > 0 && bagged[random.Next(bagged.Count)] is var one
+                    && await Sent<PullStock.Command, PullStock.Answer>(new(id, job, one.Number, Quantity.FromWhole(1), Lot: one.Lot));
             case 0: return await Sent<MoveStock.Command, StockPosted>(new(id, Part, Place(), Place(), pieces, Lot()));
             case 1: return await Sent<SplitLot.Command, StockPosted>(new(id, Part, Lot(), Place(), pieces, newLot()));
             case 2: return await Sent<MergeLots.Command, StockPosted>(new(id, Part, [Lot()], Lot()));
@@ -111,15 +155,26 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         var transactions = await db.StockTransactions.AsNoTracking().Include(row => row.Lines).ThenInclude(line => line.Part)
             .Include(row => row.Lines).ThenInclude(line => line.Lot)
             .Include(row => row.Lines).ThenInclude(line => line.Location).Include(row => row.Reverses).OrderBy(row => row.Id).ToListAsync();
-        var bad = new HashSet<(string, string)> { (part, lot) };
+        var bad = new Dictionary<(string, string), HashSet<string>> { [(part, lot)] = [All] };
         var (has, took, lies) = (new Dictionary<(string Job, (string, string) Lot), long>(), new HashSet<(string, (string, string))>(),
             new Dictionary<((string, string) Lot, string Place), long>());
         foreach (var transaction in transactions)
         {
-            // Pieces of one part that left a bad lot inside the shop, and came inside again in another: that lot is bad from here on.
+            // Pieces that left a bad lot inside the shop, and came inside again in another: that lot is bad from here on. Into a kit goes
+            // what is bad in it, by part; out of a kit comes that part and no other, all of them where the whole kit is bad.
             var kept = transaction.Lines.Where(line => line.LocationId is not null && line.Lot is not null).ToList();
-            if (kept.Exists(line => line.Quantity < Quantity.Zero && bad.Contains(Of(line))))
-                foreach (var line in kept.Where(line => line.Quantity > Quantity.Zero)) bad.Add(Of(line));
+            var (act, taken) = (transaction.Act, transaction.Reverses?.Act);
+            var (builds, opens) = (act == "build-kit" || taken == "break-down-kit", act == "break-down-kit" || taken == "build-kit");
+            foreach (var gone in kept.Where(line => line.Quantity < Quantity.Zero && bad.ContainsKey(Of(line))).ToList())
+                foreach (var came in kept.Where(line => line.Quantity > Quantity.Zero))
+                {
+                    var through = bad[Of(gone)].ToHashSet();
+                    if (builds && through.Contains(All)) through = [gone.Part.Number];
+                    if (opens && !through.Contains(All)) through = through.Contains(came.Part.Number) ? [All] : [];
+                    if (through.Count == 0) continue;
+                    if (!bad.TryGetValue(Of(came), out var known)) bad.Add(Of(came), known = []);
+                    known.UnionWith(through);
+                }
             foreach (var line in transaction.Lines.Where(line => line.Lot is not null))
             {
                 if (line.Location is { } place) lies[(Of(line), place.Code)] =
@@ -127,14 +182,16 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
                 if (line.Outside != OutsideWorld.Job) continue;
                 var job = transaction.BelongsToRef ?? transaction.Reverses?.BelongsToRef ?? "";
                 has[(job, Of(line))] = has.GetValueOrDefault((job, Of(line))) + line.Quantity.Thousandths;
-                if (line.Quantity > Quantity.Zero && bad.Contains(Of(line))) took.Add((job, Of(line)));
+                if (line.Quantity > Quantity.Zero && bad.ContainsKey(Of(line))) took.Add((job, Of(line)));
             }
         }
-        return (has.Where(one => one.Value > 0 && bad.Contains(one.Key.Lot) && took.Contains(one.Key)).Select(one => one.Key.Job)
+        return (has.Where(one => one.Value > 0 && bad.ContainsKey(one.Key.Lot) && took.Contains(one.Key)).Select(one => one.Key.Job)
             .ToHashSet(),
-            lies.Where(one => one.Value != 0 && bad.Contains(one.Key.Lot)).GroupBy(one => one.Key)
+            lies.Where(one => one.Value != 0 && bad.ContainsKey(one.Key.Lot)).GroupBy(one => one.Key)
                 .Select(one => $"{one.Key.Lot.Item1}/{one.Key.Lot.Item2}/{one.Key.Place}/{Quantity.FromThousandths(one.Sum(pieces => pieces.Value))}").ToHashSet());
     });
+
+    private const string All = "*";
 
     private static (string, string) Of(Data.Stock.StockLineRow line) => (line.Part.Number, line.Lot!.Code);
 }

@@ -25,8 +25,12 @@ public abstract class WorkSpecification<TStore>(TStore store) : Specification<TS
         _services = new ServiceCollection().AddLogging().AddPartsLedger(Store.Address).AddShopGraphQl(new())
             .AddSingleton<TimeProvider>(Store.Clock).BuildServiceProvider();
         _services.PrepareGraphQl();
+        await Prepare();
         await JobShop.Fill(Store);
     }
+
+    /// <summary>What the shop settles before its first stock is booked.</summary>
+    protected virtual Task Prepare() => Task.CompletedTask;
 
     public override async ValueTask DisposeAsync()
     {

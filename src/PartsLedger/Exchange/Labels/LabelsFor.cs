@@ -9,8 +9,9 @@ using PartsLedger.Hosting;
 namespace PartsLedger.Exchange.Labels;
 
 /// <summary>
-/// What to print for a list of codes: cores, halves, pairs, places, parts and kits. A pair, or either of its halves, gives two labels that
-/// both carry the pair's code, so that each half says where it belongs.
+/// What to print for a list of codes: cores, halves, pairs, places, parts, kits and lots. A pair, or either of its halves, gives two labels that
+/// both carry the pair's code, so that each half says where it belongs. A lot's code gives a label for each part that has such a lot; of kits
+/// of the house it says by which recipe they were built.
 /// </summary>
 public static class LabelsFor
 {
@@ -51,7 +52,23 @@ public static class LabelsFor
             var number = PartNumber.Canonical(code);
             if (await db.Parts.AsNoTracking().Include(row => row.PressureClass).SingleOrDefaultAsync(row => row.NumberKey == number, cancellation) is { } part)
                 return [new Label(part.Number, part.Name, [part.PressureClass is { } known ? $"class {known.Code}" : Words.Of(part.Kind)])];
-            return [];
+            return await OfLots(key, cancellation);
+        }
+
+        private async Task<IReadOnlyList<Label>> OfLots(string key, CancellationToken cancellation)
+        {
+            var lots = await db.Lots.AsNoTracking().Where(row => row.CodeKey == key).OrderBy(row => row.Part.NumberKey).Take(MaxCodes)
+                .Select(row => new
+                {
+                    row.Code, row.Part.Number, row.Part.Name, row.ExpiresOn,
+                    Build = db.KitBuilds.Where(build => build.LotId == row.Id)
+                        .Select(build => new { build.Recipe.Revision, build.Transaction.At }).FirstOrDefault(),
+                }).ToListAsync(cancellation);
+            return [.. lots.Select(lot => new Label(lot.Code, $"{lot.Number}  {lot.Name}",
+            [
+                .. lot.ExpiresOn is { } on ? (string[])[$"use by {on:yyyy-MM-dd}"] : [],
+                .. lot.Build is { } build ? (string[])[FormattableString.Invariant($"recipe {build.Revision}, built {build.At.UtcDateTime:yyyy-MM-dd}")] : [],
+            ]))];
         }
     }
 }

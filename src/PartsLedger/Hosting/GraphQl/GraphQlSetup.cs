@@ -31,6 +31,7 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<KitFields>());
         services.AddSingleton(RootFields.Of<RecipeFields>());
         services.AddSingleton(RootActs.Of<RecipeActs>());
+        services.AddSingleton(RootActs.Of<KitBuildActs>());
         services.AddSingleton(RootFields.Of<CatalogFields>());
         services.AddSingleton(RootFields.Of<IdentificationFields>());
         services.AddSingleton(RootFields.Of<JobStockFields>());
@@ -68,6 +69,7 @@ public static class GraphQlSetup
             {
                 schema.RegisterTypeMapping<JobScope, JobScopeGraphType>();
                 schema.RegisterTypeMapping<KitPreference, PreferenceGraphType>();
+                schema.RegisterTypeMapping<BuildRule, BuildRuleGraphType>();
                 schema.RegisterTypeMapping<StockCondition, StockConditionGraphType>();
                 schema.RegisterTypeMapping<ReserveRule, ReserveRuleGraphType>();
                 schema.RegisterTypeMapping<PullFrom, PullFromGraphType>();

@@ -23,6 +23,6 @@ public static class SoundnessRules
     public static IReadOnlyList<ISoundnessRule> All { get; } =
     [
         new LinesSumToZero(), new BalancesEqualLines(), new PartsEqualLines(), new LayersEqualParts(), new NothingIsNegative(), new ReservedIsSpokenFor(),
-        new RequestsPostOnce(), new ReversalsTakeBackOnce(), new FeedIsWhole(), new PairsAreWhole(), new ReleasedJobsAreRight(),
+        new RequestsPostOnce(), new ReversalsTakeBackOnce(), new FeedIsWhole(), new KitsCostTheirParts(), new PairsAreWhole(), new ReleasedJobsAreRight(),
     ];
 }
