@@ -20,6 +20,8 @@ public static class CommandLine
         StockValueCommand.Make(),
         AskCommand.Make(),
         VerifyCommand.Make(),
+        BackupCommand.Make(),
+        BackupCommand.MakeRestore(),
         ServeCommand.Make(),
         DemoCommand.Make(),
     };
