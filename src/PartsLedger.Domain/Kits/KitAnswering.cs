@@ -12,7 +12,11 @@ public static class KitAnswering
 {
     /// <returns>The answer, or <c>UNKNOWN_POSITION</c> when a worn position is none of the variant's.</returns>
     /// <exception cref="OperationCanceledException">Cancelled before the best list was proved.</exception>
-    public static Outcome<KitAnswer> Answer(KitCatalogue catalogue, KitQuestion question, CancellationToken cancellation = default)
+    public static Outcome<KitAnswer> Answer(KitCatalogue catalogue, KitQuestion question, CancellationToken cancellation = default) =>
+        Answer(catalogue, question, KitTerms.None, cancellation);
+
+    /// <summary>The best list among those that keep to the terms.</summary>
+    internal static Outcome<KitAnswer> Answer(KitCatalogue catalogue, KitQuestion question, KitTerms terms, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(catalogue);
         ArgumentNullException.ThrowIfNull(question);
@@ -20,8 +24,8 @@ public static class KitAnswering
 
         var succession = new KitSuccession(catalogue.Supersessions);
         var demand = new KitDemand(catalogue, question, succession);
-        var offers = new KitOffers(catalogue, demand, succession);
-        var solution = KitSolver.Solve(Problem(demand, offers.Usable, question.Prefer), cancellation);
+        var offers = new KitOffers(catalogue, demand, succession, terms.Without);
+        var solution = KitSolver.Solve(Problem(demand, offers.Usable, question.Prefer, terms.With), cancellation);
         return Describe(catalogue, question, succession, demand, offers, solution);
     }
 
@@ -35,10 +39,13 @@ public static class KitAnswering
             nearest.Count == 0 ? "Its parts list has no positions yet." : $"The nearest known ones are {KitWords.Listed(nearest)}.");
     }
 
-    private static CoverProblem Problem(KitDemand demand, IReadOnlyList<KitOffer> offers, KitPreference prefer) => new(
+    private static CoverProblem Problem(KitDemand demand, IReadOnlyList<KitOffer> offers, KitPreference prefer, PartNumber? with) => new(
         demand.Wanted,
-        [.. offers.Select(offer => new CoverSupply(offer.Cost.TenThousandths, [.. offer.Ways.Select(way => Mode(demand, offer, way))],
-            offer.Available.WholeFloor, offer.Limit, offer.IsPack))],
+
+        // One of what is taken in any case is paid for already: the best list is the one that does best with what it brings.
+        [.. offers.Select(offer => (Offer: offer, IsTaken: with is { } taken && offer.Origin == KitOrigin.Sold && offer.Number == taken))
+            .Select(one => new CoverSupply(one.IsTaken ? 0 : one.Offer.Cost.TenThousandths, [.. one.Offer.Ways.Select(way => Mode(demand, one.Offer, way))],
+                one.Offer.Available.WholeFloor, one.IsTaken ? Math.Min(one.Offer.Limit ?? 1, 1) : one.Offer.Limit, one.Offer.IsPack))],
         prefer == KitPreference.Stock);
 
     private static CoverMode Mode(KitDemand demand, KitOffer offer, KitWay way)
@@ -78,7 +85,7 @@ public static class KitAnswering
             [.. demand.Positions.Select(position => new KitNeed(
                 position.Number, position.Name, catalogue.Parts[position.Part].Number.Text, position.Quantity, words.WhyNeeded(position)))],
             lines, surplus, uncovered,
-            Money.FromTenThousandths(solution.Objective.Cost), solution.Objective.Short, Quantity.FromThousandths(solution.Objective.Surplus),
+            lines.Aggregate(Money.Zero, (sum, line) => sum + line.Cost), solution.Objective.Short, Quantity.FromThousandths(solution.Objective.Surplus),
             [.. catalogue.Cautions.OrderByDescending(caution => caution.Severity).ThenBy(caution => caution.Text, StringComparer.Ordinal)],
             [.. catalogue.Checks.OrderBy(check => check.Sequence).ThenBy(check => check.Text, StringComparer.Ordinal)],
             [.. catalogue.Tools.OrderBy(tool => tool.Name, StringComparer.Ordinal).ThenBy(tool => tool.Note, StringComparer.Ordinal)]);

@@ -16,7 +16,8 @@ internal sealed class KitOffers
     private readonly HashSet<PartNumber> _housings;
     private readonly Dictionary<PartNumber, bool> _otherClass = [];
 
-    public KitOffers(KitCatalogue catalogue, KitDemand demand, KitSuccession succession)
+    /// <param name="without">A kind that is not offered at all; null offers every kind.</param>
+    public KitOffers(KitCatalogue catalogue, KitDemand demand, KitSuccession succession, PartKind? without = null)
     {
         (_catalogue, _demand, _succession) = (catalogue, demand, succession);
         _inside = catalogue.Contents.GroupBy(content => content.Pack).ToDictionary(
@@ -24,6 +25,7 @@ internal sealed class KitOffers
         _housings = [.. catalogue.Variant.Positions.Where(position => catalogue.Parts[position.Part].Kind == PartKind.Housing)
             .SelectMany(position => succession.Chain(position.Part))];
         var useful = Sold().Concat(UsedUp()).Concat(Paired()).Where(offer => offer.Ways.Any(way => way.Covers.Count > 0))
+            .Where(offer => without is null || offer.Part?.Kind != without)
             .OrderBy(offer => offer.Number).ThenBy(offer => offer.Origin).ToList();
         Usable = [.. useful.Where(offer => !offer.OfOtherClass)];
         OfOtherClass = [.. useful.Where(offer => offer.OfOtherClass)];

@@ -47,6 +47,7 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<CoreFields>());
         services.AddSingleton(RootActs.Of<CoreActs>());
         services.AddSingleton(RootFields.Of<JobFields>());
+        services.AddSingleton(RootFields.Of<QuoteFields>());
         services.AddSingleton(RootActs.Of<JobActs>());
         services.AddSingleton(RootFields.Of<PullFields>());
         services.AddSingleton(RootActs.Of<PullActs>());
@@ -79,6 +80,7 @@ public static class GraphQlSetup
                 schema.RegisterTypeMapping<CoreGrade, CoreGradeGraphType>();
                 schema.RegisterTypeMapping<FitOutcome, FitOutcomeGraphType>();
                 schema.RegisterTypeMapping<Finding, FindingGraphType>();
+                schema.RegisterTypeMapping<JobWay, JobWayGraphType>();
                 schema.RegisterTypeMapping<JobState, JobStateGraphType>();
                 schema.RegisterTypeMapping<JobPriority, JobPriorityGraphType>();
                 schema.RegisterTypeMapping<JobStep, JobStepGraphType>();
