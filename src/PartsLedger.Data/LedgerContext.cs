@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using PartsLedger.Data.Access;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Cores;
 using PartsLedger.Data.Fit;
@@ -9,6 +10,7 @@ using PartsLedger.Data.Jobs;
 using PartsLedger.Data.Kits;
 using PartsLedger.Data.Stock;
 using PartsLedger.Data.Testing;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit;
@@ -80,6 +82,11 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<BenchRunRow> BenchRuns => Set<BenchRunRow>();
     public DbSet<SettingRow> Settings => Set<SettingRow>();
     public DbSet<RequestRow> Requests => Set<RequestRow>();
+    public DbSet<PersonRow> People => Set<PersonRow>();
+    public DbSet<SignInTriesRow> SignInTries => Set<SignInTriesRow>();
+    public DbSet<OneTimeLinkRow> OneTimeLinks => Set<OneTimeLinkRow>();
+    public DbSet<AccessTokenRow> AccessTokens => Set<AccessTokenRow>();
+    public DbSet<ProtectionKeyRow> ProtectionKeys => Set<ProtectionKeyRow>();
 
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
     {
@@ -112,6 +119,8 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
         Word<ProposalState>(configurationBuilder);
         Word<JobState>(configurationBuilder);
         Word<JobPriority>(configurationBuilder);
+        Word<Role>(configurationBuilder);
+        Word<SignInMeans>(configurationBuilder);
         Word<CheckResult>(configurationBuilder);
         Word<BenchVerdict>(configurationBuilder);
         Word<JobScope>(configurationBuilder);

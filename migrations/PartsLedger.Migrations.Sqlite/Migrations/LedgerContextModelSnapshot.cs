@@ -17,6 +17,326 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
 #pragma warning disable 612, 618
             modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
 
+            modelBuilder.Entity("PartsLedger.Data.Access.AccessTokenRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("expires_at");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("hash");
+
+                    b.Property<long?>("LastUsedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("last_used_at");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("made_at");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("made_by");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("NameKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name_key");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("revoked_at");
+
+                    b.Property<string>("RevokedBy")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("revoked_by");
+
+                    b.HasKey("Id")
+                        .HasName("pk_access_tokens");
+
+                    b.HasIndex("Hash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_access_tokens_hash");
+
+                    b.HasIndex("NameKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_access_tokens_name_key");
+
+                    b.ToTable("access_tokens", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_access_tokens_revoked", "(revoked_at is null and revoked_by is null) or (revoked_at is not null and revoked_by is not null)");
+
+                            t.HasCheckConstraint("ck_access_tokens_times", "expires_at > made_at");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.OneTimeLinkRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("CodeHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code_hash");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("expires_at");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("made_at");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("made_by");
+
+                    b.Property<int?>("PersonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("person_id");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("used_at");
+
+                    b.HasKey("Id")
+                        .HasName("pk_one_time_links");
+
+                    b.HasIndex("CodeHash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_one_time_links_code_hash");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_one_time_links_person_id");
+
+                    b.ToTable("one_time_links", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_one_time_links_times", "expires_at > made_at");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.PersonRoleRow", b =>
+                {
+                    b.Property<int>("PersonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("person_id");
+
+                    b.Property<string>("Role")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("role");
+
+                    b.HasKey("PersonId", "Role")
+                        .HasName("pk_person_roles");
+
+                    b.ToTable("person_roles", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_person_roles_role", "role in ('counter', 'warehouse', 'rebuilder', 'supervisor', 'administrator', 'reader')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.PersonRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("BadgeHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("badge_hash");
+
+                    b.Property<bool>("IsActive")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_active");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("made_at");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("made_by");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("NameKey")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name_key");
+
+                    b.Property<string>("PasswordHash")
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("password_hash");
+
+                    b.Property<string>("PinHash")
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("pin_hash");
+
+                    b.Property<string>("SecondFactorKey")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("second_factor_key");
+
+                    b.Property<long?>("SecondFactorSince")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("second_factor_since");
+
+                    b.Property<long>("SecondFactorStep")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("second_factor_step");
+
+                    b.Property<string>("Stamp")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stamp");
+
+                    b.Property<string>("Subject")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("subject");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id")
+                        .HasName("pk_people");
+
+                    b.HasIndex("BadgeHash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_people_badge_hash")
+                        .HasFilter("badge_hash is not null");
+
+                    b.HasIndex("NameKey")
+                        .IsUnique()
+                        .HasDatabaseName("ix_people_name_key");
+
+                    b.HasIndex("Subject")
+                        .IsUnique()
+                        .HasDatabaseName("ix_people_subject")
+                        .HasFilter("subject is not null");
+
+                    b.ToTable("people", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_people_badge_has_pin", "badge_hash is null or pin_hash is not null");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.ProtectionKeyRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Xml")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("xml");
+
+                    b.HasKey("Id")
+                        .HasName("pk_protection_keys");
+
+                    b.ToTable("protection_keys", (string)null);
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.SignInTriesRow", b =>
+                {
+                    b.Property<int>("PersonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("person_id");
+
+                    b.Property<string>("Means")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("means");
+
+                    b.Property<long?>("LockedUntil")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("locked_until");
+
+                    b.Property<int>("Locks")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("locks");
+
+                    b.Property<int>("Wrong")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("wrong");
+
+                    b.HasKey("PersonId", "Means")
+                        .HasName("pk_sign_in_tries");
+
+                    b.ToTable("sign_in_tries", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_sign_in_tries_counts", "wrong >= 0 and locks >= 0");
+
+                            t.HasCheckConstraint("ck_sign_in_tries_means", "means in ('password', 'second-factor', 'badge')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.TokenRoleRow", b =>
+                {
+                    b.Property<int>("TokenId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("token_id");
+
+                    b.Property<string>("Role")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("role");
+
+                    b.HasKey("TokenId", "Role")
+                        .HasName("pk_token_roles");
+
+                    b.ToTable("token_roles", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_token_roles_role", "role in ('counter', 'warehouse', 'rebuilder', 'supervisor', 'administrator', 'reader')");
+                        });
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.Property<int>("Id")
@@ -3301,6 +3621,47 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Access.OneTimeLinkRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Access.PersonRow", "Person")
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_one_time_links_people_person_id");
+
+                    b.Navigation("Person");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.PersonRoleRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Access.PersonRow", null)
+                        .WithMany("Roles")
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_person_roles_people_person_id");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.SignInTriesRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Access.PersonRow", null)
+                        .WithMany("Tries")
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_sign_in_tries_people_person_id");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.TokenRoleRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Access.AccessTokenRow", null)
+                        .WithMany("Roles")
+                        .HasForeignKey("TokenId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_token_roles_access_tokens_token_id");
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Catalog.AliasRow", b =>
                 {
                     b.HasOne("PartsLedger.Data.Catalog.PartRow", "Part")
@@ -4285,6 +4646,18 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         .HasConstraintName("fk_job_check_signatures_job_checks_check_id");
 
                     b.Navigation("Check");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.AccessTokenRow", b =>
+                {
+                    b.Navigation("Roles");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.PersonRow", b =>
+                {
+                    b.Navigation("Roles");
+
+                    b.Navigation("Tries");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Catalog.VariantRow", b =>

@@ -10,6 +10,7 @@ namespace PartsLedger.Catalog;
 /// <summary>How widely a part is used, by whatever way <see cref="WhereUsed"/> knows.</summary>
 public static class CountUses
 {
+    [AllowedToEveryone]
     public sealed record Query(string Part) : IQuery<Answer>;
 
     [Name("UseCount")]

@@ -11,6 +11,7 @@ namespace PartsLedger.Catalog;
 /// <summary>The machines of a make, a model and a model year (each may be left open) and the variants they carry, in order of entry.</summary>
 public static class FindApplications
 {
+    [AllowedToEveryone]
     public sealed record Query(string? Make, string? Model, int? Year, PageRequest Page) : IQuery<Page<ApplicationView>>;
 
     public sealed class Handler(LedgerContext db) : IQueryHandler<Query, Page<ApplicationView>>

@@ -15,6 +15,7 @@ namespace PartsLedger.Catalog;
 /// </summary>
 public static class FindParts
 {
+    [AllowedToEveryone]
     public sealed record Query(string? Search, PageRequest Page) : IQuery<Page<Hit>>;
 
     [Name("PartHit")]

@@ -10,6 +10,7 @@ namespace PartsLedger.Catalog;
 /// <summary>The variants of a family, of a pressure class, of both or all of them, by code.</summary>
 public static class FindVariants
 {
+    [AllowedToEveryone]
     public sealed record Query(string? Family, string? PressureClass, PageRequest Page) : IQuery<Page<VariantView>>;
 
     public sealed class Handler(LedgerContext db) : IQueryHandler<Query, Page<VariantView>>

@@ -8,6 +8,7 @@ namespace PartsLedger.Catalog;
 /// <summary>Every pressure class, by code: a shop has a handful.</summary>
 public static class ListPressureClasses
 {
+    [AllowedToEveryone]
     public sealed record Query : IQuery<IReadOnlyList<PressureClassView>>;
 
     public sealed class Handler(LedgerContext db) : IQueryHandler<Query, IReadOnlyList<PressureClassView>>

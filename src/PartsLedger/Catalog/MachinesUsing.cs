@@ -9,6 +9,7 @@ namespace PartsLedger.Catalog;
 /// <summary>The machines that carry a variant which uses a part, by whatever way <see cref="WhereUsed"/> knows, in order of entry.</summary>
 public static class MachinesUsing
 {
+    [AllowedToEveryone]
     public sealed record Query(string Part, PageRequest Page) : IQuery<Page<ApplicationView>>;
 
     public sealed class Handler(LedgerContext db) : IQueryHandler<Query, Page<ApplicationView>>

@@ -12,6 +12,7 @@ namespace PartsLedger.Catalog;
 /// <summary>The packs that hold a part at any depth, by number, with how many pieces one pack holds in all.</summary>
 public static class PacksContaining
 {
+    [AllowedToEveryone]
     public sealed record Query(string Part, PageRequest Page) : IQuery<Page<Holding>>;
 
     [Name("PackHolding")]

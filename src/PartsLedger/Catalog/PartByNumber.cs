@@ -12,6 +12,7 @@ namespace PartsLedger.Catalog;
 /// </summary>
 public static class PartByNumber
 {
+    [AllowedToEveryone]
     public sealed record Query(string Number) : IQuery<PartView>;
 
     public sealed class Handler(LedgerContext db) : IQueryHandler<Query, PartView>

@@ -11,6 +11,7 @@ namespace PartsLedger.Catalog;
 public static class TermsOfParts
 {
     /// <param name="Numbers">The parts' own numbers; others are left out.</param>
+    [AllowedToEveryone]
     public sealed record Query(IReadOnlyList<string> Numbers) : IQuery<IReadOnlyDictionary<string, Terms>>;
 
     /// <param name="Price">What one piece is sold for; null when no price is set.</param>

@@ -9,6 +9,7 @@ namespace PartsLedger.Catalog;
 /// <summary>One variant by its code; refuses an unknown one (<c>UNKNOWN_VARIANT</c>) with the nearest.</summary>
 public static class VariantByCode
 {
+    [AllowedToEveryone]
     public sealed record Query(string Code) : IQuery<VariantView>;
 
     public sealed class Handler(LedgerContext db) : IQueryHandler<Query, VariantView>

@@ -14,6 +14,7 @@ namespace PartsLedger.Catalog;
 /// </summary>
 public static class WhereUsed
 {
+    [AllowedToEveryone]
     public sealed record Query(string Part, PageRequest Page) : IQuery<Page<Use>>;
 
     [Name("WhereUsed")]

@@ -20,8 +20,8 @@ public static class CommandLine
         StockValueCommand.Make(),
         AskCommand.Make(),
         VerifyCommand.Make(),
-        BackupCommand.Make(),
-        BackupCommand.MakeRestore(),
+        PeopleCommand.Make(),
+        TokenCommand.Make(),
         ServeCommand.Make(),
         DemoCommand.Make(),
     };

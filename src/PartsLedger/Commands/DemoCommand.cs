@@ -67,7 +67,7 @@ public static class DemoCommand
         if (!imported.Succeeded) return imported.Refusal;
         await ImportText.Write(imported.Result, output);
 
-        var answer = await services.GetRequiredService<Dispatcher>().Ask<KitFor.Query, KitAnswer>(Job, cancellation);
+        var answer = await services.GetRequiredService<Asking>().Ask<KitFor.Query, KitAnswer>(Job, cancellation);
         if (!answer.Succeeded) return answer.Refusal;
         await output.WriteLineAsync();
         await output.WriteAsync(KitText.Of(answer.Result));

@@ -50,12 +50,12 @@ public static class IdentifyCommand
             return await given.OnDatabase(Database, async services =>
             {
                 var (output, error) = (given.InvocationConfiguration.Output, given.InvocationConfiguration.Error);
-                var dispatcher = services.GetRequiredService<Dispatcher>();
-                var answered = await dispatcher.Ask<Identify.Query, Identify.Answer>(question.Result, cancellation);
+                var asking = services.GetRequiredService<Asking>();
+                var answered = await asking.Ask<Identify.Query, Identify.Answer>(question.Result, cancellation);
                 if (!answered.Succeeded) return answered.Refusal;
                 await output.WriteLineAsync(given.GetValue(Json)
                     ? JsonSerializer.Serialize(answered.Result.Shown, ShopJson.Indented)
-                    : Text(answered.Result) + await OneListForAll(dispatcher, answered.Result, question.Result.Scope, cancellation));
+                    : Text(answered.Result) + await OneListForAll(asking, answered.Result, question.Result.Scope, cancellation));
                 foreach (var note in answered.Result.Notes) await error.WriteLineAsync(note);
                 return Answered;
             }, cancellation);
@@ -85,10 +85,10 @@ public static class IdentifyCommand
     }
 
     /// <summary>The other choice: to pull for everything that is left instead of asking on.</summary>
-    private static async Task<string> OneListForAll(Dispatcher dispatcher, Identify.Answer answer, JobScope? scope, CancellationToken cancellation)
+    private static async Task<string> OneListForAll(Asking asking, Identify.Answer answer, JobScope? scope, CancellationToken cancellation)
     {
         if (scope is not { } known || !Identify.MayBeCovered(answer.Shown)) return "";
-        var covering = await dispatcher.Ask<KitForAny.Query, CoveringKit>(new([.. answer.Shown.Candidates.Select(candidate => candidate.Variant)], known), cancellation);
+        var covering = await asking.Ask<KitForAny.Query, CoveringKit>(new([.. answer.Shown.Candidates.Select(candidate => candidate.Variant)], known), cancellation);
         if (!covering.Succeeded) return "";
         var kit = covering.Result;
         var text = new StringBuilder().Append(CultureInfo.InvariantCulture, $"\nOr pull one list for all of them: {kit.TotalCost}, {kit.PiecesShort} to order.");

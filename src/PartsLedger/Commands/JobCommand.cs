@@ -27,7 +27,7 @@ internal static class JobCommand
         command.SetAction((given, cancellation) => given.OnDatabase(database, async services =>
         {
             var (book, pdf) = (given.GetValue(xlsx), given.GetValue(paper));
-            var files = await JobPages.Read(services.GetRequiredService<Dispatcher>(), given.GetValue(numbers)!, cancellation);
+            var files = await JobPages.Read(services.GetRequiredService<Asking>(), given.GetValue(numbers)!, cancellation);
             if (!files.Succeeded) return files.Refusal;
             if (pdf is not null && files.Result.Count != 1) return new Refusal("ONE_JOB", "A release paper is of one job.", "Name one.");
             var output = given.InvocationConfiguration.Output;

@@ -80,7 +80,7 @@ public static class KitCommand
         var opened = await ShopServices.Open(address.Result, cancellation);
         if (!opened.Succeeded) return opened.Refusal;
         await using var services = opened.Result;
-        return await services.GetRequiredService<Dispatcher>().Ask<KitFor.Query, KitAnswer>(query, cancellation);
+        return await services.GetRequiredService<Asking>().Ask<KitFor.Query, KitAnswer>(query, cancellation);
     }
 
     private static Outcome<KitFor.Query> Question(ParseResult given)

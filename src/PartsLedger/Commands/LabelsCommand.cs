@@ -17,7 +17,7 @@ internal static class LabelsCommand
         var command = new Command("labels", "Print labels as PDF.") { codes, output, sheet, database };
         command.SetAction((parsed, cancellation) => parsed.OnDatabase(database, async services =>
         {
-            var labels = await services.GetRequiredService<Dispatcher>().Ask<LabelsFor.Query, IReadOnlyList<Label>>(new(parsed.GetValue(codes)!), cancellation);
+            var labels = await services.GetRequiredService<Asking>().Ask<LabelsFor.Query, IReadOnlyList<Label>>(new(parsed.GetValue(codes)!), cancellation);
             if (!labels.Succeeded) return labels.Refusal;
 
             var file = parsed.GetValue(output)!;

@@ -39,7 +39,7 @@ public static class PairCommand
             return await given.OnDatabase(database, async services =>
             {
                 var (output, error) = (given.InvocationConfiguration.Output, given.InvocationConfiguration.Error);
-                var proposed = await services.GetRequiredService<Dispatcher>().Ask<ProposePairs.Query, ProposePairs.Answer>(
+                var proposed = await services.GetRequiredService<Asking>().Ask<ProposePairs.Query, ProposePairs.Answer>(
                     new(given.GetValue(family)!, given.GetValue(ofClass), given.GetValue(together), served.Result, kept.Result), cancellation);
                 if (!proposed.Succeeded) return proposed.Refusal;
                 await output.WriteLineAsync(given.GetValue(json) ? JsonSerializer.Serialize(proposed.Result.Shown, ShopJson.Indented) : Text(proposed.Result));

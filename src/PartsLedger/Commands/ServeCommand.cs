@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PartsLedger.Access;
 using PartsLedger.Data;
 using PartsLedger.Hosting;
 
@@ -58,6 +59,10 @@ public static class ServeCommand
             return Unusable;
         }
         await output.WriteLineAsync($"Serving on {string.Join(", ", app.Urls)}; GraphQL at /graphql. Stop with Ctrl+C.");
+        if (await app.Services.GetRequiredService<Dispatcher>().Send<OfferSetUp.Command, OfferSetUp.Answer>(
+            new(Guid.NewGuid().ToString("N")), Caller.CommandLine, cancellation) is { Succeeded: true, Result.Link: { } link })
+            await output.WriteLineAsync("The shop has no people yet: it answers whoever is at this machine, and nobody else. To close the door, open this link; "
+                + $"it is good once and for an hour:\n  {app.Urls.First()}{link.Reveal()}");
         await app.WaitForShutdownAsync(cancellation);
         return 0;
     }

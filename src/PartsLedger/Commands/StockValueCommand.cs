@@ -17,7 +17,7 @@ public static class StockValueCommand
         var command = new Command("stock-value", "Say what everything on the shelves is worth.") { byPlace, json, database };
         command.SetAction((parsed, cancellation) => parsed.OnDatabase(database, async services =>
         {
-            var value = await services.GetRequiredService<Dispatcher>()
+            var value = await services.GetRequiredService<Asking>()
                 .Ask<StockValue.Query, StockValue.Answer>(new(parsed.GetValue(byPlace)), cancellation);
             if (!value.Succeeded) return value.Refusal;
             await parsed.InvocationConfiguration.Output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(value.Result, ShopJson.Indented) : Table(value.Result));

@@ -25,7 +25,7 @@ public static class VerifyCommand
         var command = new Command("verify", "Derive every balance from the ledger again and check every rule that must always hold.") { full, json, database };
         command.SetAction((parsed, cancellation) => parsed.OnDatabase(database, async services =>
         {
-            var verified = await services.GetRequiredService<Dispatcher>()
+            var verified = await services.GetRequiredService<Asking>()
                 .Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(parsed.GetValue(full)), cancellation);
             if (!verified.Succeeded) return verified.Refusal;
             await parsed.InvocationConfiguration.Output.WriteLineAsync(parsed.GetValue(json) ? JsonSerializer.Serialize(verified.Result, ShopJson.Indented) : Text(verified.Result));

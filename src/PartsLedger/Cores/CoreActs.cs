@@ -79,19 +79,19 @@ public sealed class CoreFields
     private CoreFields() { }
 
     [Description("How many cores are in the house by family, class and grade, and what is owed for them.")]
-    public static async Task<CoreBankView> CoreBank([FromServices] Dispatcher dispatcher, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<CoreBank.Query, CoreBank.Answer>(new(), cancellation));
+    public static async Task<CoreBankView> CoreBank([FromServices] Asking asking, CancellationToken cancellation = default) =>
+        new(await asking.Answer<CoreBank.Query, CoreBank.Answer>(new(), cancellation));
 
     [Description("One core by its tag, with the checklist it is graded by.")]
-    public static async Task<CoreView> Core([FromServices] Dispatcher dispatcher, [Description("The core's tag.")] string tag, CancellationToken cancellation) =>
-        new(await dispatcher.Answer<CoreByTag.Query, CoreByTag.Answer>(new(tag), cancellation));
+    public static async Task<CoreView> Core([FromServices] Asking asking, [Description("The core's tag.")] string tag, CancellationToken cancellation) =>
+        new(await asking.Answer<CoreByTag.Query, CoreByTag.Answer>(new(tag), cancellation));
 
     [Description("The cores, in order of entry.")]
-    public static async Task<Connection<FindCores.Found>> Cores([FromServices] Dispatcher dispatcher,
+    public static async Task<Connection<FindCores.Found>> Cores([FromServices] Asking asking,
         [Description("Only those of this family, by its code.")] string? family = null,
         [Description("Only those in this state: arrived, graded, torn-down, sent-back, scrapped.")] string? state = null,
         [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
         CancellationToken cancellation = default) =>
-        Connection.Of("cores", await dispatcher.Answer<FindCores.Query, Page<FindCores.Found>>(
+        Connection.Of("cores", await asking.Answer<FindCores.Query, Page<FindCores.Found>>(
             new(family, state, PageRequest.Read("cores", first, after).OrRefuse()), cancellation));
 }

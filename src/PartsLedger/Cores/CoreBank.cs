@@ -11,6 +11,7 @@ namespace PartsLedger.Cores;
 /// <summary>How many cores are in the house by family, class and grade, and what is owed for them.</summary>
 public static class CoreBank
 {
+    [AllowedToEveryone]
     public sealed record Query : IQuery<Answer>;
 
     /// <param name="Owed">What is owed for all cores, wherever they are: the sum of every deposit entry.</param>

@@ -14,6 +14,7 @@ namespace PartsLedger.Cores;
 /// </summary>
 public static class CoreByTag
 {
+    [AllowedToEveryone]
     public sealed record Query(string Tag) : IQuery<Answer>;
 
     /// <param name="Owed">What is still owed for it.</param>

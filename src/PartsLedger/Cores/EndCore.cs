@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Cores;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
@@ -12,6 +13,7 @@ namespace PartsLedger.Cores;
 public static class EndCore
 {
     /// <param name="SendBack">True sends it back, false scraps it (or what is left of it after tear-down).</param>
+    [Allowed(Role.Counter, Role.Warehouse)]
     public sealed record Command(string RequestId, string Core, bool SendBack, string Why) : IAct<CoreActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -14,6 +14,7 @@ namespace PartsLedger.Cores;
 public static class FindCores
 {
     /// <param name="State">As the house says it: arrived, graded, torn down, sent back, scrapped; null for all.</param>
+    [AllowedToEveryone]
     public sealed record Query(string? Family, string? State, PageRequest Page) : IQuery<Page<Found>>;
 
     [Name("CoreFound")]

@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Cores;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Outcomes;
@@ -12,6 +13,7 @@ namespace PartsLedger.Cores;
 /// <summary>A core is looked over by the checklist: a finding for each position looked at, and what the whole is good for.</summary>
 public static class GradeCore
 {
+    [Allowed(Role.Counter, Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Tag, CoreGrade Grade, IReadOnlyList<PositionFinding> Findings, string? Note = null) : IAct<CoreActed>;
 
     /// <param name="Position">The position number on the parts list; see <see cref="Finding"/> for what can be found there.</param>

@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Cores;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -14,6 +15,7 @@ namespace PartsLedger.Cores;
 public static class SettleDeposit
 {
     /// <param name="GiveBack">False keeps it; that needs a reason.</param>
+    [Allowed(Role.Counter)]
     public sealed record Command(string RequestId, string Core, bool GiveBack, string? Why = null) : IAct<CoreActed>;
 
     public sealed class Validator : AbstractValidator<Command>

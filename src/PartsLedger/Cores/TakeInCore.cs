@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Cores;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit;
@@ -20,6 +21,7 @@ public static class TakeInCore
 {
     /// <param name="Family">Null while it is not known.</param>
     /// <param name="Variant">Null while it is not known.</param>
+    [Allowed(Role.Counter, Role.Warehouse)]
     public sealed record Command(
         string RequestId, string Tag, string? Family, string? Variant, string? Serial, string? Condition, DateOnly? ReceivedOn, string? ReceivedFrom,
         Money Deposit) : IAct<CoreActed>;

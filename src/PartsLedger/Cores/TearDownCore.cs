@@ -2,6 +2,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Cores;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit;
@@ -22,6 +23,7 @@ public static class TearDownCore
 {
     /// <param name="Pair">The code of the pair, when housing and valve stay together; null when only one of them is kept.</param>
     /// <param name="Location">Where the housing and valve, or the pair, are kept.</param>
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Core, Half? Housing, Half? Valve, string? Pair, string Location, IReadOnlyList<UsedPart> Parts) : IAct<CoreActed>;
 

@@ -20,6 +20,7 @@ public sealed class FolderImporter(IServiceScopeFactory scopes, IDatabase databa
     /// <returns>What became of every file; a refusal when the call itself is of no use and nothing was looked at.</returns>
     public async Task<Outcome<ImportReport>> Import(string folder, ImportOptions options, Caller caller, CancellationToken cancellation)
     {
+        if (Permission.WhyNot(typeof(ImportOptions), caller) is { } notAllowed) return notAllowed;
         var looked = ImportFolder.Look(folder);
         if (!looked.Succeeded) return looked.Refusal;
         var rejects = options.DryRun && options.RejectsFolder is null ? null

@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -18,6 +19,7 @@ public static class AcceptProposal
     /// <param name="Housings">The housings whose pairs are accepted; null for all. The rest stays held.</param>
     /// <param name="Location">Where the pairs are kept.</param>
     /// <param name="CodePrefix">A pair's code is this and its housing's tag.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, long Proposal, string Location, IReadOnlyList<string>? Housings = null, string CodePrefix = "P-", string? Why = null) : IAct<Answer>;
 

@@ -10,6 +10,7 @@ namespace PartsLedger.Fit;
 /// <summary>The two-scan check: do these two belong together? Yes, or no with the reason.</summary>
 public static class BelongTogether
 {
+    [AllowedToEveryone]
     public sealed record Query(string First, string Second) : IQuery<Answer>;
 
     public sealed record Answer(bool Together, string Why);

@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
@@ -18,6 +19,7 @@ public static class CondemnUnit
     /// <param name="OtherHalf">What becomes of the other half; required for half of a pair, in words.</param>
     /// <param name="CondemnOtherToo">The other half is condemned with it.</param>
     /// <param name="Location">The quarantine place the other half goes to.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Tag, string Why, string? OtherHalf = null, bool CondemnOtherToo = false, string? Location = null) : IAct<UnitActed>;
 

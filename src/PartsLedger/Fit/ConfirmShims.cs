@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -18,6 +19,7 @@ public static class ConfirmShims
     public static readonly Length Tolerance = Length.FromNanometres(10 * Length.NanometresPerMicrometre);
 
     /// <param name="Record">First recording at tear-down instead of the confirmation at assembly.</param>
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Valve, int Count, long StackNanometres, bool Record = false) : IAct<UnitActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -8,6 +8,7 @@ namespace PartsLedger.Fit;
 /// <summary>The shop's gauges by code, with when they are due.</summary>
 public static class FindGauges
 {
+    [AllowedToEveryone]
     public sealed record Query(PageRequest Page) : IQuery<Page<Gauge>>;
 
     /// <param name="UncertaintyUm">Expanded, k = 2, in micrometres.</param>

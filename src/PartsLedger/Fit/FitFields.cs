@@ -11,16 +11,16 @@ public sealed class FitFields
     private FitFields() { }
 
     [Description("What is this? Takes any tag, pair code, core, place, part number or job.")]
-    public static async Task<ScanView> Scan([FromServices] Dispatcher dispatcher, [Description("What was scanned.")] string code,
+    public static async Task<ScanView> Scan([FromServices] Asking asking, [Description("What was scanned.")] string code,
         [Description("The class of the job at hand: a thing of another class is then called out.")] string? forClass = null, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<Scan.Query, Scan.Answer>(new(code, forClass), cancellation));
+        new(await asking.Answer<Scan.Query, Scan.Answer>(new(code, forClass), cancellation));
 
     [Description("Do these two belong together? Yes, or no with the reason.")]
-    public static async Task<TogetherView> BelongTogether([FromServices] Dispatcher dispatcher, [Description("The first half's tag.")] string first,
+    public static async Task<TogetherView> BelongTogether([FromServices] Asking asking, [Description("The first half's tag.")] string first,
         [Description("The second half's tag.")] string second, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<BelongTogether.Query, BelongTogether.Answer>(new(first, second), cancellation));
+        new(await asking.Answer<BelongTogether.Query, BelongTogether.Answer>(new(first, second), cancellation));
 
     [Description("Everything that ever happened to a unit, oldest first: among it every partner it has had.")]
-    public static async Task<UnitHistoryView> UnitHistory([FromServices] Dispatcher dispatcher, [Description("The unit's tag.")] string tag,
-        CancellationToken cancellation = default) => new(await dispatcher.Answer<UnitHistory.Query, UnitHistory.Answer>(new(tag), cancellation));
+    public static async Task<UnitHistoryView> UnitHistory([FromServices] Asking asking, [Description("The unit's tag.")] string tag,
+        CancellationToken cancellation = default) => new(await asking.Answer<UnitHistory.Query, UnitHistory.Answer>(new(tag), cancellation));
 }

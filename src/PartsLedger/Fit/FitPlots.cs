@@ -15,10 +15,10 @@ public static class FitPlots
 
     public static void MapFitPlots(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/plots/sizes.svg", (Dispatcher dispatcher, string? family, string? @class, CancellationToken cancellation) =>
-            Draw(dispatcher, family, @class, Sizes, cancellation));
-        routes.MapGet("/plots/clearances.svg", (Dispatcher dispatcher, string? family, string? @class, CancellationToken cancellation) =>
-            Draw(dispatcher, family, @class, Clearances, cancellation));
+        routes.MapGet("/plots/sizes.svg", (Asking asking, string? family, string? @class, CancellationToken cancellation) =>
+            Draw(asking, family, @class, Sizes, cancellation));
+        routes.MapGet("/plots/clearances.svg", (Asking asking, string? family, string? @class, CancellationToken cancellation) =>
+            Draw(asking, family, @class, Clearances, cancellation));
     }
 
     /// <summary>Sizes against each other with the fitting band, the proposed pairs, and of the halves left over the pairs that cannot be told.</summary>
@@ -45,10 +45,10 @@ public static class FitPlots
     private static PlottedUnit Plotted(SizedUnit unit) => new(unit.Tag, unit.Size!.Size);
 
     private static async Task<IResult> Draw(
-        Dispatcher dispatcher, string? family, string? ofClass, Func<ProposePairs.Answer, string> drawing, CancellationToken cancellation)
+        Asking asking, string? family, string? ofClass, Func<ProposePairs.Answer, string> drawing, CancellationToken cancellation)
     {
         if (string.IsNullOrWhiteSpace(family)) return Sentence(new Refusal("UNKNOWN_FAMILY", "No family is named.", "Name it in the address: ?family=CODE."));
-        var answer = await dispatcher.Ask<ProposePairs.Query, ProposePairs.Answer>(new(family, string.IsNullOrWhiteSpace(ofClass) ? null : ofClass), cancellation);
+        var answer = await asking.Ask<ProposePairs.Query, ProposePairs.Answer>(new(family, string.IsNullOrWhiteSpace(ofClass) ? null : ofClass), cancellation);
         return answer.Succeeded ? Results.Text(drawing(answer.Result), Svg) : Sentence(answer.Refusal);
     }
 

@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Measures;
@@ -23,6 +24,7 @@ public static class FormPair
     /// <param name="Code">The new pair's code, for both halves' labels.</param>
     /// <param name="Location">Where the pair is kept.</param>
     /// <param name="Cost">What the pair counts for when it is used in a kit.</param>
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Code, string Housing, string Valve, PairOrigin Origin, string Location, Money Cost, string? Why = null) : IAct<UnitActed>;
 

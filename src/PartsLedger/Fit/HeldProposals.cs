@@ -10,6 +10,7 @@ namespace PartsLedger.Fit;
 /// <summary>Proposals of which something is still held, oldest first: who holds which halves and until when.</summary>
 public static class HeldProposals
 {
+    [AllowedToEveryone]
     public sealed record Query(PageRequest Page) : IQuery<Page<Held>>;
 
     public sealed record Held(long Proposal, string Family, string By, DateTimeOffset Until, IReadOnlyList<ProposePairs.Pair> Pairs);

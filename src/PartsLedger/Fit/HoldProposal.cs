@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -18,6 +19,7 @@ public static class HoldProposal
     public const int LongestHours = 72;
 
     /// <param name="Hours">How long it is held, 1 to 72.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Family, string? Class = null, bool KeepTogether = false, IReadOnlyList<ProposePairs.ClassPieces>? First = null,
         IReadOnlyList<ProposePairs.ClassPieces>? Reserve = null, int Hours = DefaultHours) : IAct<Answer>;

@@ -18,6 +18,7 @@ public static class JudgeFit
     /// <param name="WarmCelsius">The pump's working temperature, −40 to 150 °C.</param>
     /// <param name="OilGrade">ISO viscosity grade of the oil.</param>
     /// <param name="IdleRpm">Speed at which the leak is compared with the pump's flow, 100 to 5000 a minute.</param>
+    [AllowedToEveryone]
     public sealed record Query(string Housing, string Valve, decimal WarmCelsius = 80, int OilGrade = 32, int IdleRpm = 700) : IQuery<Answer>;
 
     /// <param name="Probability">That the true clearance is within the limits, 0 to 1.</param>

@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
@@ -13,6 +14,7 @@ public static class KeepPairForJob
 {
     /// <param name="PressureClass">The class the job's variant has.</param>
     /// <param name="Until">Until when; two weeks when not said.</param>
+    [Allowed(Role.Counter, Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Pair, string Job, string PressureClass, DateTimeOffset? Until = null, bool LetGo = false) : IAct<UnitActed>;
 

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -8,6 +9,7 @@ namespace PartsLedger.Fit;
 /// <summary>A held proposal is let go: its halves are free for other proposals and pairs.</summary>
 public static class LetProposalGo
 {
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, long Proposal) : IAct<UnitActed>;
 
     public sealed class Handler : IActHandler<Command, UnitActed>

@@ -12,6 +12,7 @@ public static class MeasurementsOf
     /// <summary>More of one unit is shown by nobody's wish.</summary>
     public const int Most = 200;
 
+    [AllowedToEveryone]
     public sealed record Query(string Tag) : IQuery<Answer>;
 
     public sealed record Answer(string Tag, IReadOnlyList<Entry> Entries);

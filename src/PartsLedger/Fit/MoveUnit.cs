@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -11,6 +12,7 @@ namespace PartsLedger.Fit;
 /// <summary>A loose unit, or a pair as one, goes to another place. Scanning either half moves the pair: there is no other way to say it.</summary>
 public static class MoveUnit
 {
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Code, string To) : IAct<UnitActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -14,6 +14,7 @@ public static class ProposePairs
     /// <param name="KeepTogether">Loose halves that came out of one core and still fit are proposed to each other first.</param>
     /// <param name="First">Classes whose jobs are served before the rest, the most urgent first. Never costs a pair.</param>
     /// <param name="Reserve">Housings kept for a class's valves.</param>
+    [AllowedToEveryone]
     public sealed record Query(
         string Family, string? Class = null, bool KeepTogether = false, IReadOnlyList<ClassPieces>? First = null, IReadOnlyList<ClassPieces>? Reserve = null)
         : IQuery<Answer>;

@@ -2,6 +2,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Measures;
@@ -19,6 +20,7 @@ public static class ReRateValve
 {
     /// <param name="ReliefPascals">The relief pressure measured on the bench.</param>
     /// <param name="Bench">Which bench, and the number of its record.</param>
+    [Allowed(Role.Supervisor)]
     public sealed record Command(
         string RequestId, string Valve, string NewClass, long ReliefPascals, string Bench, int ShimCount, long ShimStackNanometres, string Why) : IAct<UnitActed>;
 
@@ -35,9 +37,8 @@ public static class ReRateValve
         }
     }
 
-    public static Refusal? Decide(Command act, UnitRow valve, PressureClassRow newClass, Caller caller)
+    public static Refusal? Decide(Command act, UnitRow valve, PressureClassRow newClass)
     {
-        if (!caller.IsSupervisor) return UnitRefusals.NotSupervisor("change a valve's pressure class");
         if (valve.Role != UnitRole.Valve) return UnitRefusals.WrongRole(valve, UnitRole.Valve);
         if (valve.State is UnitState.Condemned or UnitState.Gone) return UnitRefusals.NotUsable(valve);
         if ((valve.Pair?.Job ?? valve.Job) is { } job) return UnitRefusals.KeptForJob(valve.Tag, job);
@@ -63,7 +64,7 @@ public static class ReRateValve
             var key = Code.KeyOf(act.NewClass);
             if (await context.Db.PressureClasses.SingleOrDefaultAsync(row => row.CodeKey == key, cancellation) is not { } newClass)
                 return new Refusal("UNKNOWN_CLASS", $"There is no pressure class '{act.NewClass}'.", "Give one of the shop's classes.");
-            if (Decide(act, valve, newClass, context.Caller) is { } refusal) return refusal;
+            if (Decide(act, valve, newClass) is { } refusal) return refusal;
 
             var before = valve.PressureClass?.Code ?? "no class";
 

@@ -2,6 +2,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Fit.Measuring;
@@ -20,6 +21,7 @@ public static class RecordMeasurements
 {
     public const int Most = 500;
 
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, IReadOnlyList<Line> Lines) : IAct<Answer>;
 
     /// <param name="Readings">As written: one or more with <c>;</c> between them, in millimetres where no unit stands behind.</param>

@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Fit.Measuring;
 using PartsLedger.Domain.Outcomes;
@@ -11,6 +12,7 @@ namespace PartsLedger.Fit;
 /// <summary>A pair whose halves were both measured is released: from then on it is offered as a supply in kits.</summary>
 public static class ReleasePair
 {
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Pair, string? Note = null) : IAct<UnitActed>;
 
     public sealed class Validator : AbstractValidator<Command>

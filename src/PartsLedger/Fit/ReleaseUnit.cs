@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -12,6 +13,7 @@ namespace PartsLedger.Fit;
 /// <summary>A half comes out of quarantine, once it has been measured since it went in.</summary>
 public static class ReleaseUnit
 {
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Tag, string Location, string? Why = null) : IAct<UnitActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -18,6 +18,7 @@ namespace PartsLedger.Fit;
 public static class Scan
 {
     /// <param name="ForClass">The class of the job at hand, if there is one: a thing of another class is then called out.</param>
+    [AllowedToEveryone]
     public sealed record Query(string Code, string? ForClass = null) : IQuery<Answer>;
 
     /// <param name="Kind"><c>housing</c>, <c>valve</c>, <c>pair</c>, <c>core</c>, <c>part</c>, <c>place</c> or <c>job</c>.</param>

@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data.Fit;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -15,6 +16,7 @@ namespace PartsLedger.Fit;
 public static class TakePairApart
 {
     /// <param name="Location">The quarantine place both halves go to.</param>
+    [Allowed(Role.Supervisor)]
     public sealed record Command(string RequestId, string Pair, string Location, string Why) : IAct<UnitActed>;
 
     public sealed class Validator : AbstractValidator<Command>
@@ -27,9 +29,8 @@ public static class TakePairApart
         }
     }
 
-    public static Refusal? Decide(PairRow pair, StockPlace place, Caller caller)
+    public static Refusal? Decide(PairRow pair, StockPlace place)
     {
-        if (!caller.IsSupervisor) return UnitRefusals.NotSupervisor("take a matched pair apart");
         if (pair.State != PairState.Together) return UnitRefusals.PairNotTogether(pair);
         if (pair.Job is { } job) return UnitRefusals.KeptForJob($"Pair {pair.Code}", job);
         if (place.Kind != LocationKind.Quarantine)
@@ -45,7 +46,7 @@ public static class TakePairApart
             if (!pair.Succeeded) return pair.Refusal;
             var place = await stock.Place(act.Location, cancellation);
             if (!place.Succeeded) return place.Refusal;
-            if (Decide(pair.Result, place.Result, context.Caller) is { } refusal) return refusal;
+            if (Decide(pair.Result, place.Result) is { } refusal) return refusal;
 
             var tags = pair.Result.Tags();
             await Part(desk, act.RequestId, pair.Result, PairState.TakenApart, act.Why, context, half =>

@@ -8,6 +8,7 @@ namespace PartsLedger.Fit;
 /// <summary>Everything that ever happened to a unit, oldest first: among it every partner it has had.</summary>
 public static class UnitHistory
 {
+    [AllowedToEveryone]
     public sealed record Query(string Tag) : IQuery<Answer>;
 
     /// <param name="Partners">Tags of the other halves of every pair it has ever been in, in that order.</param>

@@ -1,18 +1,34 @@
+using PartsLedger.Domain.Access;
+
 namespace PartsLedger.Hosting;
 
-/// <summary>Who sends a request; written beside everything it changes.</summary>
-/// <param name="IsSupervisor">May do what needs a supervisor: take a pair apart, change a valve's class.</param>
-public sealed record Caller(string Name, bool IsSupervisor = false)
+/// <summary>Who sends a request, written beside everything it changes, and what they may do.</summary>
+public sealed record Caller(string Name, params IReadOnlyCollection<Role> Roles)
 {
     /// <summary>Somebody at this machine's command line: whoever may use that may do anything.</summary>
-    public static Caller CommandLine { get; } = new("command line", IsSupervisor: true);
+    public static Caller CommandLine { get; } = new("command line", Enum.GetValues<Role>());
 
-    /// <summary>A program or page that sends requests over HTTP and has not said who is behind it: no supervisor.</summary>
-    public static Caller Api { get; } = new("API");
+    /// <summary>
+    /// A program or page at this machine while the shop has no people: what its command line may do anyway, but nothing that is to be
+    /// done under a supervisor's own name.
+    /// </summary>
+    public static Caller Api { get; } = new("API", Role.Counter, Role.Warehouse, Role.Rebuilder, Role.Administrator, Role.Reader);
+
+    /// <summary>Who is signed in; null for programs and for the command line.</summary>
+    public int? PersonId { get; init; }
+
+    /// <summary>How they came in.</summary>
+    public CameBy CameBy { get; init; }
+
+    /// <summary>May do what needs a supervisor: take a pair apart, change a valve's class.</summary>
+    public bool IsSupervisor => Roles.Contains(Role.Supervisor);
 }
 
-/// <summary>Who sent the request that is being answered in this scope; the API's nameless caller unless it was said who.</summary>
+/// <summary>How a caller came in: what a browser sends by itself needs more care than what a program sends on purpose.</summary>
+public enum CameBy { Nothing, Password, Badge, SignInService, Token }
+
+/// <summary>Who sent the request that is being answered in this scope; somebody who may do nothing unless it was said who.</summary>
 public sealed class CurrentCaller
 {
-    public Caller Caller { get; set; } = Caller.Api;
+    public Caller Caller { get; set; } = new("nobody");
 }

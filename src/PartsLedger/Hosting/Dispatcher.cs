@@ -10,7 +10,8 @@ using PartsLedger.Domain.Outcomes;
 namespace PartsLedger.Hosting;
 
 /// <summary>
-/// The one door. Pages, GraphQL, commands and the importer all send their requests here: validate, begin, decide, append, commit.
+/// The one door. Pages, GraphQL, commands and the importer all send their requests here: is it allowed, validate, begin, decide,
+/// append, commit.
 /// An act that loses a race is run again from the start, a bounded number of times, so that no caller sees a deadlock or a lost update.
 /// </summary>
 public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress address, TimeProvider clock)
@@ -25,9 +26,10 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     /// <summary>Runs of one act before it is refused as <c>BUSY</c>.</summary>
     public const int MaxRuns = 24;
 
-    public async Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, CancellationToken cancellation)
+    public async Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, Caller caller, CancellationToken cancellation)
         where TQuery : IQuery<TAnswer> where TAnswer : notnull
     {
+        if (Permission.WhyNot(typeof(TQuery), caller) is { } notAllowed) return notAllowed;
         await using var scope = scopes.CreateAsyncScope();
         if (Validate(scope.ServiceProvider, query) is { } refusal) return refusal;
         try
@@ -43,6 +45,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
         where TAct : IAct<TAnswer> where TAnswer : notnull
     {
+        if (Permission.WhyNot(typeof(TAct), caller) is { } notAllowed) return notAllowed;
         if (string.IsNullOrWhiteSpace(act.RequestId) || act.RequestId.Length > 100)
             return new Refusal("REQUEST_ID_MISSING", "The request has no usable request id.",
                 "Choose an id of 1 to 100 characters, a new one for every new act, and send it again unchanged when trying again.");
@@ -119,7 +122,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         return stored.Result;
     }
 
-    private static Refusal DatabaseAway => new("DATABASE_AWAY", "The database does not answer.",
+    public static Refusal DatabaseAway { get; } = new("DATABASE_AWAY", "The database does not answer.",
         "Try again in a moment, an act with the same request id: if it was done after all, nothing is done twice.");
 
     private bool LostRace(Exception problem) =>

@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
@@ -48,6 +49,7 @@ public static class ShopJson
         options.Converters.Add(new WordJson<BuildRule>());
         options.Converters.Add(new WordJson<JobState>());
         options.Converters.Add(new WordJson<JobPriority>());
+        options.Converters.Add(new WordJson<Role>());
         return options;
     }
 

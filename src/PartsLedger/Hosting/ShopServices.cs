@@ -1,5 +1,8 @@
 using FluentValidation;
+using Microsoft.AspNetCore.Identity;
+using PartsLedger.Access;
 using PartsLedger.Data;
+using PartsLedger.Data.Access;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Exchange;
 using PartsLedger.Kits;
@@ -16,6 +19,8 @@ public static class ShopServices
         services.AddSingleton(address.Database);
         services.AddDbContextPool<LedgerContext>(options => address.Database.Configure(options, address.Connection));
         services.AddSingleton<Dispatcher>();
+        services.AddScoped<CurrentCaller>();
+        services.AddScoped<Asking>();
         services.AddSingleton(TimeProvider.System);
         services.AddSingleton<ShopSettings>();
         services.AddSingleton<StockReader>();
@@ -42,6 +47,10 @@ public static class ShopServices
         services.AddScoped<Jobs.OtherClasses>();
         services.AddScoped<Testing.CheckDesk>();
         services.AddScoped<Jobs.JobStandings>();
+        services.AddSingleton<IPasswordHasher<PersonRow>, PasswordHasher<PersonRow>>();
+        services.AddScoped<PeopleDesk>();
+        services.AddScoped<SignIn>();
+        services.AddScoped<TokenDesk>();
         services.AddSingleton<FolderImporter>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();
@@ -56,7 +65,8 @@ public static class ShopServices
         DatabaseAddress address, CancellationToken cancellation, Action<IServiceCollection>? also = null)
     {
         var services = new ServiceCollection().AddLogging(logging => logging.AddConsole().SetMinimumLevel(LogLevel.Warning)
-            .AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)).AddPartsLedger(address);
+            .AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)).AddPartsLedger(address)
+            .AddScoped(_ => new CurrentCaller { Caller = Caller.CommandLine });
         also?.Invoke(services);
         var provider = services.BuildServiceProvider();
         await using var scope = provider.CreateAsyncScope();

@@ -1,5 +1,8 @@
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using PartsLedger.Access;
 using PartsLedger.Data;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
@@ -30,7 +33,7 @@ public static class ShopWeb
         // The program's own folder, not the folder it happens to be started from: a stray settings file there must not change it.
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)
-            // It warns that keys are kept unencrypted; see below.
+            // It warns that keys are kept unencrypted; see docs/access.md.
             .AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
         builder.WebHost.UseUrls(urls).ConfigureKestrel(kestrel =>
         {
@@ -42,21 +45,30 @@ public static class ShopWeb
         builder.Services.AddPartsLedger(address);
         builder.Services.AddShopGraphQl(limits ?? new());
         builder.Services.AddRazorComponents();
-        // The page framework makes a key at start-up. Nothing is protected by it yet, so it is kept in memory and none is written to the disk.
-        builder.Services.Configure<KeyManagementOptions>(options => options.XmlRepository = new KeysInMemory());
+        builder.Services.AddShopForms();
+        builder.Services.AddSessions();
+        builder.Services.AddSingleton<ThisMachine>();
+        // All copies of the program over one database are one shop to a browser.
+        builder.Services.AddDataProtection().SetApplicationName("PartsLedger");
+        builder.Services.AddSingleton<IConfigureOptions<KeyManagementOptions>>(services => new ConfigureOptions<KeyManagementOptions>(
+            options => options.XmlRepository = new KeysInDatabase(services.GetRequiredService<IServiceScopeFactory>())));
         also?.Invoke(builder.Services);
 
         var app = builder.Build();
         var schema = app.Services.PrepareGraphQl();
+        // The door knows the address that is asked for, so that it can leave open what says that it is open.
+        app.UseRouting();
+        app.UseMiddleware<Door>();
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
         app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
         app.MapFitPlots();
         app.MapBenchPlots();
         app.MapJobPages();
         app.MapRecipePaper();
-        app.MapGet("/health", Health);
+        app.MapGet("/health", Health).AllowAnonymous();
         app.MapGet("/health/ledger", HealthOfLedger);
         app.MapShopPages();
+        app.MapAccessPages();
         return app;
     }
 
@@ -77,11 +89,13 @@ public static class ShopWeb
         }
     }
 
-    private static async Task<IResult> HealthOfLedger(LedgerHealth health, CancellationToken cancellation)
+    private static async Task<IResult> HealthOfLedger(LedgerHealth health, Asking asking, CancellationToken cancellation)
     {
         try
         {
-            var (answer, at) = await health.Ask(cancellation);
+            var asked = await health.Ask(asking.Caller, cancellation);
+            if (!asked.Succeeded) return Results.Text($"{asked.Refusal}\n", statusCode: StatusCodes.Status403Forbidden);
+            var (answer, at) = asked.Result;
             return Results.Json(new { answer.Sound, At = at, answer.UpTo, answer.Counted, answer.Breaches }, ShopJson.Options,
                 statusCode: answer.Sound ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
         }

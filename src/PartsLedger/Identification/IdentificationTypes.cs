@@ -42,9 +42,9 @@ public sealed class IdentifyView(Identify.Answer answer, JobScope? scope)
 
     [Description("The other choice while it is not settled: one list for all that are left. Null where no job is in question, when it is settled, or when "
         + "more than sixteen are left.")]
-    public async Task<CoveringKitView?> Cover([FromServices] Dispatcher dispatcher, CancellationToken cancellation) =>
+    public async Task<CoveringKitView?> Cover([FromServices] Asking asking, CancellationToken cancellation) =>
         Identify.MayBeCovered(answer.Shown) && scope is { } known
-            ? new(await dispatcher.Answer<KitForAny.Query, CoveringKit>(new([.. answer.Shown.Candidates.Select(candidate => candidate.Variant)], known), cancellation))
+            ? new(await asking.Answer<KitForAny.Query, CoveringKit>(new([.. answer.Shown.Candidates.Select(candidate => candidate.Variant)], known), cancellation))
             : null;
 
     [Description("Where nothing is left: every smallest set of what was given without which something remains.")]

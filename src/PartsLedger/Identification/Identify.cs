@@ -21,6 +21,7 @@ public static class Identify
     /// <param name="Built">When the pump itself was built: <c>2004-05-17</c>, <c>2004-05</c> or <c>2004</c>.</param>
     /// <param name="Unknown">Features somebody cannot tell: not asked for again.</param>
     /// <param name="Scope">The job in question: candidates that need the same kit need not be told apart.</param>
+    [AllowedToEveryone]
     public sealed record Query(
         string? Number = null, string? Make = null, string? Model = null, string? Option = null, string? Year = null, string? Machine = null,
         string? Serial = null, string? Built = null, IReadOnlyList<Observation>? Seen = null, IReadOnlyList<string>? Unknown = null,

@@ -11,6 +11,7 @@ namespace PartsLedger.Identification;
 /// <summary>What something typed at the counter may be: a number, a machine, a serial, or the tag of a thing in the shop. Likeliest first.</summary>
 public static class ReadAnything
 {
+    [AllowedToEveryone]
     public sealed record Query(string Text) : IQuery<Answer>;
 
     /// <param name="Kind"><c>number</c>, <c>machine</c> or <c>serial</c>.</param>

@@ -13,6 +13,7 @@ namespace PartsLedger.Identification;
 public static class SearchMachines
 {
     /// <param name="IsTyping">The last word may be unfinished.</param>
+    [AllowedToEveryone]
     public sealed record Query(string Text, bool IsTyping) : IQuery<Answer>;
 
     [Name("MachineHit")]

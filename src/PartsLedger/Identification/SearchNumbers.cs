@@ -15,6 +15,7 @@ namespace PartsLedger.Identification;
 /// </summary>
 public static class SearchNumbers
 {
+    [AllowedToEveryone]
     public sealed record Query(string Number, PageRequest Page) : IQuery<Page<Hit>>;
 
     [Name("NumberHit")]

@@ -11,6 +11,7 @@ namespace PartsLedger.Identification;
 /// <summary>Two to six variants side by side: what differs in family, class, positions, features and machines, or everything.</summary>
 public static class SetSideBySide
 {
+    [AllowedToEveryone]
     public sealed record Query(IReadOnlyList<string> Variants, bool OnlyDifferences = true) : IQuery<VariantComparison>;
 
     public sealed class Validator : AbstractValidator<Query>

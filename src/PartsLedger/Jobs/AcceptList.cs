@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Fit;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
@@ -23,6 +24,7 @@ public static class AcceptList
 {
     /// <param name="Mark">The mark of the list that was shown (see <see cref="JobList"/>): another one is not accepted unseen.</param>
     /// <param name="Why">Needed for a list that leaves something uncovered.</param>
+    [Allowed(Role.Counter, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string Mark, string? Why = null) : IAct<Answer>;
 
     /// <param name="Freed">Pieces that are free again.</param>

@@ -3,6 +3,7 @@ using PartsLedger.Cores;
 using PartsLedger.Data;
 using PartsLedger.Data.Cores;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
@@ -14,6 +15,7 @@ namespace PartsLedger.Jobs;
 /// <summary>The customer's core comes in for an exchange unit, before or after that has gone out.</summary>
 public static class BringCore
 {
+    [Allowed(Role.Counter, Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string Core) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
@@ -14,6 +15,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class CallOffJob
 {
+    [Allowed(Role.Counter)]
     public sealed record Command(string RequestId, string Job, string Why) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>

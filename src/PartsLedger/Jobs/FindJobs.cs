@@ -14,6 +14,7 @@ namespace PartsLedger.Jobs;
 public static class FindJobs
 {
     /// <param name="States">Null for every state.</param>
+    [AllowedToEveryone]
     public sealed record Query(IReadOnlyList<JobState>? States, PageRequest Page) : IQuery<Page<Summary>>;
 
     /// <param name="Variant">Null while it is not settled.</param>

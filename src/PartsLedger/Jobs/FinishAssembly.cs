@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -9,6 +10,7 @@ namespace PartsLedger.Jobs;
 /// <summary>The pump is together: everything on the list is in it or put down as short, the pair and its shims are confirmed.</summary>
 public static class FinishAssembly
 {
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Fit;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Jobs;
@@ -20,6 +21,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class FitPairIntoPump
 {
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string Housing, string Valve, int ShimCount, long ShimStackNanometres)
         : IAct<JobActed>;
 

@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -11,6 +12,7 @@ namespace PartsLedger.Jobs;
 /// <summary>What a job pulled and did not use goes back into stock, worth what it left with.</summary>
 public static class GiveBack
 {
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, string Part, Quantity Quantity, string To, StockCondition Condition = StockCondition.New,
             string? Lot = null, string? Why = null)

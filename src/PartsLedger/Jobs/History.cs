@@ -13,6 +13,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class History
 {
+    [AllowedToEveryone]
     public sealed record Query(string Tag, PageRequest Page) : IQuery<Answer>;
 
     /// <param name="Kind"><c>job</c>, <c>core</c>, <c>pair</c>, <c>housing</c> or <c>valve</c>.</param>

@@ -75,19 +75,19 @@ public sealed class JobFields
     private JobFields() { }
 
     [Description("One job, whole. An unknown number is an error that names the nearest known ones.")]
-    public static async Task<JobView> Job([FromServices] Dispatcher dispatcher, [Description(JobActs.JobText)] string number,
+    public static async Task<JobView> Job([FromServices] Asking asking, [Description(JobActs.JobText)] string number,
         CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<JobByNumber.Query, JobByNumber.Answer>(new(number), cancellation));
+        new(await asking.Answer<JobByNumber.Query, JobByNumber.Answer>(new(number), cancellation));
 
     [Description("Jobs in the order they came in.")]
-    public static async Task<Connection<JobSummaryView>> Jobs([FromServices] Dispatcher dispatcher,
+    public static async Task<Connection<JobSummaryView>> Jobs([FromServices] Asking asking,
         [Description("Only in these states; every state when left out.")] IReadOnlyList<JobState>? states = null,
         [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
-        CancellationToken cancellation = default) => Connection.Of("jobs", (await dispatcher.Answer<FindJobs.Query, Page<FindJobs.Summary>>(
+        CancellationToken cancellation = default) => Connection.Of("jobs", (await asking.Answer<FindJobs.Query, Page<FindJobs.Summary>>(
             new(states, PageRequest.Read("jobs", first, after).OrRefuse()), cancellation)).Select(job => new JobSummaryView(job)));
 
     [Description("The kit list of a job as it would be accepted now, resolved with its findings, and what that would change. Changes nothing.")]
-    public static async Task<JobListView> JobList([FromServices] Dispatcher dispatcher, [Description(JobActs.JobText)] string number,
+    public static async Task<JobListView> JobList([FromServices] Asking asking, [Description(JobActs.JobText)] string number,
         CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<JobList.Query, JobList.Answer>(new(number), cancellation));
+        new(await asking.Answer<JobList.Query, JobList.Answer>(new(number), cancellation));
 }

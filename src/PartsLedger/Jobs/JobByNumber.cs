@@ -12,6 +12,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class JobByNumber
 {
+    [AllowedToEveryone]
     public sealed record Query(string Job) : IQuery<Answer>;
 
     /// <param name="Candidates">Which variants it may be, while it is not settled.</param>

@@ -11,6 +11,7 @@ namespace PartsLedger.Jobs;
 /// <summary>All that is known of a job, as its papers print it.</summary>
 public static class JobFile
 {
+    [AllowedToEveryone]
     public sealed record Query(string Job) : IQuery<Answer>;
 
     /// <param name="Pair">What was scanned into the pump; null where no matched pair was.</param>

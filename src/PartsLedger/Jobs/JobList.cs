@@ -11,6 +11,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class JobList
 {
+    [AllowedToEveryone]
     public sealed record Query(string Job) : IQuery<Answer>;
 
     /// <param name="Mark">Names this list: whoever accepts it sends it back.</param>

@@ -14,28 +14,28 @@ public static class JobPages
 
     public static void MapJobPages(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/jobs/{job}.xlsx", (Dispatcher dispatcher, string job, CancellationToken cancellation) =>
-            Workbook(dispatcher, [job], cancellation));
-        routes.MapGet("/jobs.xlsx", (Dispatcher dispatcher, string[] job, CancellationToken cancellation) =>
-            Workbook(dispatcher, job, cancellation));
-        routes.MapGet("/jobs/{job}/release.pdf", async (Dispatcher dispatcher, string job, CancellationToken cancellation) =>
+        routes.MapGet("/jobs/{job}.xlsx", (Asking asking, string job, CancellationToken cancellation) =>
+            Workbook(asking, [job], cancellation));
+        routes.MapGet("/jobs.xlsx", (Asking asking, string[] job, CancellationToken cancellation) =>
+            Workbook(asking, job, cancellation));
+        routes.MapGet("/jobs/{job}/release.pdf", async (Asking asking, string job, CancellationToken cancellation) =>
         {
-            var file = await dispatcher.Ask<JobFile.Query, JobFile.Answer>(new(job), cancellation);
+            var file = await asking.Ask<JobFile.Query, JobFile.Answer>(new(job), cancellation);
             var printed = file.Then(ReleasePaper.Print);
             return printed.Succeeded ? Results.File(printed.Result, "application/pdf") : Sentence(printed.Refusal);
         });
-        routes.MapGet("/recall.xlsx", async (Dispatcher dispatcher, string? from, string? code, string? part, DateTimeOffset? since,
+        routes.MapGet("/recall.xlsx", async (Asking asking, string? from, string? code, string? part, DateTimeOffset? since,
             CancellationToken cancellation) =>
         {
             if (!Words.TryParse(from, out RecallFrom kind)) return Sentence(new Refusal("UNKNOWN_RECALL",
                 "It is not said what is recalled.", $"Say from= one of {string.Join(", ", Words.All<RecallFrom>())}."));
-            var recall = await dispatcher.Ask<Recall.Query, Recall.Answer>(new(kind, code ?? "", part, since), cancellation);
+            var recall = await asking.Ask<Recall.Query, Recall.Answer>(new(kind, code ?? "", part, since), cancellation);
             return recall.Succeeded ? File(stream => RecallWorkbook.Write(recall.Result, stream), "recall.xlsx") : Sentence(recall.Refusal);
         });
     }
 
     /// <summary>The files of several jobs, each named once.</summary>
-    public static async Task<Outcome<IReadOnlyList<JobFile.Answer>>> Read(Dispatcher dispatcher, IReadOnlyList<string> numbers,
+    public static async Task<Outcome<IReadOnlyList<JobFile.Answer>>> Read(Asking asking, IReadOnlyList<string> numbers,
         CancellationToken cancellation)
     {
         if (numbers.Count is 0 or > JobWorkbook.MostJobs) return new Refusal("JOBS_COUNT", $"{numbers.Count} jobs were named.",
@@ -43,16 +43,16 @@ public static class JobPages
         var files = new List<JobFile.Answer>();
         foreach (var number in numbers.DistinctBy(Code.KeyOf))
         {
-            var file = await dispatcher.Ask<JobFile.Query, JobFile.Answer>(new(number), cancellation);
+            var file = await asking.Ask<JobFile.Query, JobFile.Answer>(new(number), cancellation);
             if (!file.Succeeded) return file.Refusal;
             files.Add(file.Result);
         }
         return files;
     }
 
-    private static async Task<IResult> Workbook(Dispatcher dispatcher, string[] numbers, CancellationToken cancellation)
+    private static async Task<IResult> Workbook(Asking asking, string[] numbers, CancellationToken cancellation)
     {
-        var files = await Read(dispatcher, numbers, cancellation);
+        var files = await Read(asking, numbers, cancellation);
         return files.Succeeded ? File(stream => JobWorkbook.Write(files.Result, stream), "jobs.xlsx") : Sentence(files.Refusal);
     }
 

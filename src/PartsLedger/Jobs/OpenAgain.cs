@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
@@ -13,6 +14,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class OpenAgain
 {
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string Why) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>

@@ -83,9 +83,9 @@ public sealed class PullFields
     private PullFields() { }
 
     [Description("One walk past the bins: what to fetch where, places in the order of their codes, first-expired lots first.")]
-    public static async Task<PullListView> PullList([FromServices] Dispatcher dispatcher, [Description(JobActs.JobText)] string number,
+    public static async Task<PullListView> PullList([FromServices] Asking asking, [Description(JobActs.JobText)] string number,
         CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<PullList.Query, PullList.Answer>(new(number), cancellation));
+        new(await asking.Answer<PullList.Query, PullList.Answer>(new(number), cancellation));
 }
 
 [Name("PullList")]

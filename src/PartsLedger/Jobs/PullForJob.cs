@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Fit;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Jobs;
@@ -24,6 +25,7 @@ public static class PullForJob
     /// <param name="With">The other half's tag.</param>
     /// <param name="Lot">Scanned from the bag; needed where the part is tracked by lot.</param>
     /// <param name="Quantity">What the pull list says for that lot when it is left out.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string Scan, string? Lot = null, Quantity? Quantity = null,
         string? With = null) : IAct<Answer>;
 

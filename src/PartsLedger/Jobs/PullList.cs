@@ -12,6 +12,7 @@ namespace PartsLedger.Jobs;
 /// <summary>One walk past the bins: what to fetch where, first-expired lots first, and what is nowhere to be had.</summary>
 public static class PullList
 {
+    [AllowedToEveryone]
     public sealed record Query(string Job) : IQuery<Answer>;
 
     /// <param name="Stops">In walking order: places by their codes.</param>

@@ -2,6 +2,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Measures;
@@ -18,6 +19,7 @@ public static class PutShort
 {
     /// <param name="Substitute">The part that takes their place; null when nothing does.</param>
     /// <param name="SubstituteQuantity">How many of it; as many as are short when left out.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, string Part, Quantity Quantity, string Why, string? Substitute = null, Quantity? SubstituteQuantity =
             null) : IAct<JobActed>;

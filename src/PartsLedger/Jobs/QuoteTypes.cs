@@ -26,14 +26,14 @@ public sealed class QuoteFields
     private QuoteFields() { }
 
     [Description("What the parts of a job cost the customer and when they are there, each way of helping side by side; for a job, or for a variant and a scope.")]
-    public static async Task<QuoteView> Quote([FromServices] Dispatcher dispatcher,
+    public static async Task<QuoteView> Quote([FromServices] Asking asking,
         [Description("The job's own number; its findings and what it has already count.")] string? job = null,
         [Description("The variant's code, where there is no job yet.")] string? variant = null,
         [Description("How far the job goes, where there is no job yet.")] JobScope? scope = null,
         [Description("Position numbers found worn, where there is no job yet.")] IReadOnlyList<int>? worn = null,
         [Description("Which comes first when a complete list can be had in several ways; COST when left out, a job's own where there is one.")] KitPreference? prefer = null,
         CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<Quote.Query, Quote.Answer>(new(job, variant, scope, worn, prefer ?? KitPreference.Cost), cancellation));
+        new(await asking.Answer<Quote.Query, Quote.Answer>(new(job, variant, scope, worn, prefer ?? KitPreference.Cost), cancellation));
 }
 
 [Name("Quote")]

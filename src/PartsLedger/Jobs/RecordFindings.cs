@@ -4,6 +4,7 @@ using PartsLedger.Cores;
 using PartsLedger.Data;
 using PartsLedger.Data.Fit;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit;
@@ -22,6 +23,7 @@ namespace PartsLedger.Jobs;
 public static class RecordFindings
 {
     /// <param name="Findings">None means that the pump was looked over and nothing was found.</param>
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, IReadOnlyList<GradeCore.PositionFinding> Findings, string? Note = null)
         : IAct<JobActed>;
 

@@ -34,17 +34,17 @@ public sealed class HistoryFields
     private HistoryFields() { }
 
     [Description("The whole life of a core, a half, a pair or a job, across jobs.")]
-    public static async Task<HistoryView> History([FromServices] Dispatcher dispatcher,
+    public static async Task<HistoryView> History([FromServices] Asking asking,
         [Description("A tag, a pair's code or a job's number.")] string tag, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<History.Query, History.Answer>(new(tag, new PageRequest(1, null)), cancellation));
+        new(await asking.Answer<History.Query, History.Answer>(new(tag, new PageRequest(1, null)), cancellation));
 
     [Description("Something was found to be bad: which jobs are concerned, what lies on the shelf, which kits hold it.")]
-    public static async Task<RecallView> Recall([FromServices] Dispatcher dispatcher, [Description("What it starts from.")] RecallFrom from,
+    public static async Task<RecallView> Recall([FromServices] Asking asking, [Description("What it starts from.")] RecallFrom from,
         [Description("The lot, part number, gauge or bench, or the number of the measurement.")] string code,
         [Description("The part that the lot is of; needed for a lot.")] string? part = null,
         [Description("Only what was measured or tested from then on; for a gauge or a bench.")] DateTimeOffset? since = null,
         CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<Recall.Query, Recall.Answer>(new(from, code, part, since), cancellation));
+        new(await asking.Answer<Recall.Query, Recall.Answer>(new(from, code, part, since), cancellation));
 }
 
 [Name("History")]
@@ -61,9 +61,9 @@ public sealed class HistoryView(History.Answer answer)
     public IReadOnlyList<string> Jobs => answer.Jobs;
 
     [Description("What happened, oldest first.")]
-    public async Task<Connection<HistoryEntryView>> Entries([FromServices] Dispatcher dispatcher,
+    public async Task<Connection<HistoryEntryView>> Entries([FromServices] Asking asking,
         [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
-        CancellationToken cancellation = default) => Connection.Of("history", (await dispatcher.Answer<History.Query, History.Answer>(
+        CancellationToken cancellation = default) => Connection.Of("history", (await asking.Answer<History.Query, History.Answer>(
             new(Tag, PageRequest.Read("history", first, after).OrRefuse()), cancellation)).Entries.Select(entry => new HistoryEntryView(entry)));
 }
 

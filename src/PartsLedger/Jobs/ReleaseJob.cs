@@ -2,6 +2,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
@@ -16,6 +17,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class ReleaseJob
 {
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string? Note = null) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>

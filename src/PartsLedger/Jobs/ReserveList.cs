@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -13,6 +14,7 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class ReserveList
 {
+    [Allowed(Role.Counter, Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, ReserveRule Rule = ReserveRule.AllOrNothing,
         DateTimeOffset? ExpiresAt = null)
         : IAct<ReserveForJob.Answer>;

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Jobs;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Measures;
@@ -21,6 +22,7 @@ namespace PartsLedger.Jobs;
 public static class ReturnSurplus
 {
     /// <param name="To">The place that the loose pieces are put in.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string To) : IAct<Answer>;
 
     public sealed record Answer(JobActed Acted, IReadOnlyList<Line> Lines);

@@ -3,6 +3,7 @@ using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Cores;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -14,6 +15,7 @@ namespace PartsLedger.Jobs;
 public static class SettleVariant
 {
     /// <param name="Why">How it is known, in a few words.</param>
+    [Allowed(Role.Counter, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string Variant, string? Why = null) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>

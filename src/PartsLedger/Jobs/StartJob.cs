@@ -6,6 +6,7 @@ using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Cores;
 using PartsLedger.Data.Jobs;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Jobs;
@@ -24,6 +25,7 @@ public static class StartJob
     /// <param name="Core">The core that is rebuilt; of an exchange the customer's core, when it is here already.</param>
     /// <param name="Exchange">A unit out of the shop's own parts goes out.</param>
     /// <param name="Variants">None while nothing is known, one when it is settled, several while they are all possible.</param>
+    [Allowed(Role.Counter, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Number, JobScope Scope, string? Core = null, bool Exchange = false, IReadOnlyList<string>? Variants = null,
         string? CustomerReference = null, string? Machine = null, DateOnly? DueOn = null, JobPriority Priority = JobPriority.Ordinary,

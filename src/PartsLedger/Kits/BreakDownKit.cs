@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -19,6 +20,7 @@ public static class BreakDownKit
 {
     /// <param name="From">The place the kits are in.</param>
     /// <param name="To">The place that the components are put in.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Kit, string Lot, int Count, string From, string To, string? Note = null) : IAct<Answer>;
 
     public sealed record Answer(long Transaction, DateTimeOffset At, string Kit, string Lot, int Count, Money Value, IReadOnlyList<PiecesAt> Pieces);

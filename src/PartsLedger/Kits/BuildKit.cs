@@ -4,6 +4,7 @@ using PartsLedger.Data;
 using PartsLedger.Data.Jobs;
 using PartsLedger.Data.Kits;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
@@ -27,6 +28,7 @@ public static class BuildKit
     /// <param name="Version">The recipe as it was read; null for whichever is in force.</param>
     /// <param name="Lot">A code that no lot of the kit has yet; null gives it one of the kit, the day and a number.</param>
     /// <param name="FromJobs">Where too few are free, also what jobs have reserved, last reserved first.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Kit, int Count, string To, BuildRule Rule = BuildRule.AllOrNothing, int? Version = null, string? Lot = null,
         bool FromJobs = false, string? Note = null) : IAct<Answer>;

@@ -18,6 +18,7 @@ public static class CanBuild
     /// <summary>Kits built, or asked about, at once.</summary>
     public const int MostKits = 10_000;
 
+    [AllowedToEveryone]
     public sealed record Query(string Kit, int Count = 1) : IQuery<Answer>;
 
     /// <param name="Now">Out of free pieces.</param>

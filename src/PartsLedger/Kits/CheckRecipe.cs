@@ -15,6 +15,7 @@ public static class CheckRecipe
     /// <param name="Lines">Null for the recipe in force.</param>
     /// <param name="Variants">Null for those the recipe in force is meant for.</param>
     /// <param name="Scope">Null for the one the recipe in force is meant for.</param>
+    [AllowedToEveryone]
     public sealed record Query(string Kit, IReadOnlyList<DefineRecipe.Line>? Lines = null, IReadOnlyList<string>? Variants = null, JobScope? Scope = null)
         : IQuery<Answer>;
 

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Kits;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
@@ -27,6 +28,7 @@ public static class DefineRecipe
     /// <param name="Kit">The number of a part of kind kit, tracked by lot.</param>
     /// <param name="Variants">Which it is meant for, 1 to <see cref="MostVariants"/>.</param>
     /// <param name="Scope">The scope of job it is meant for.</param>
+    [Allowed(Role.Counter, Role.Warehouse)]
     public sealed record Command(
         string RequestId, string Kit, IReadOnlyList<Line> Lines, IReadOnlyList<string> Variants, JobScope Scope, string? Instructions = null,
         string? Why = null) : IAct<Answer>;

@@ -12,6 +12,7 @@ public static class KitFor
     /// <summary>Positions that may be named as worn in one question; more than any pump has.</summary>
     public const int MaxWorn = 1_000;
 
+    [AllowedToEveryone]
     public sealed record Query(string Variant, JobScope Scope, IReadOnlyList<int> Worn, KitPreference Prefer) : IQuery<KitAnswer>;
 
     public sealed class Validator : AbstractValidator<Query>

@@ -11,6 +11,7 @@ namespace PartsLedger.Kits;
 /// </summary>
 public static class KitForAny
 {
+    [AllowedToEveryone]
     public sealed record Query(IReadOnlyList<string> Variants, JobScope Scope) : IQuery<CoveringKit>;
 
     public sealed class Validator : AbstractValidator<Query>

@@ -15,22 +15,22 @@ public sealed class RecipeFields
     private RecipeFields() { }
 
     [Description("How the shop puts a kit together: the recipe in force, or an earlier version.")]
-    public static async Task<RecipeView> Recipe([FromServices] Dispatcher dispatcher, [Description(KitText)] string kit,
+    public static async Task<RecipeView> Recipe([FromServices] Asking asking, [Description(KitText)] string kit,
         [Description("Which version; the one in force when left out.")] int? version = null, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<RecipeOfKit.Query, RecipeOfKit.Answer>(new(kit, version), cancellation));
+        new(await asking.Answer<RecipeOfKit.Query, RecipeOfKit.Answer>(new(kit, version), cancellation));
 
     [Description("Whether a kit covers a scope for variants, what it leaves uncovered and what must not be in it: by the recipe in force, or by lines that are "
         + "only being thought of.")]
-    public static async Task<RecipeCheckView> RecipeCheck([FromServices] Dispatcher dispatcher, [Description(KitText)] string kit,
+    public static async Task<RecipeCheckView> RecipeCheck([FromServices] Asking asking, [Description(KitText)] string kit,
         [Description("What would go into one kit; by the recipe in force when left out.")] IReadOnlyList<RecipeLineInput>? lines = null,
         [Description("The variants' codes; those of the recipe in force when left out.")] IReadOnlyList<string>? variants = null,
         [Description("The scope of job; that of the recipe in force when left out.")] JobScope? scope = null, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<CheckRecipe.Query, CheckRecipe.Answer>(new(kit, lines?.Read(line => line.Line()).OrRefuse(), variants, scope), cancellation));
+        new(await asking.Answer<CheckRecipe.Query, CheckRecipe.Answer>(new(kit, lines?.Read(line => line.Line()).OrRefuse(), variants, scope), cancellation));
 
     [Description("How many of a kit can be built now, which component limits, and what so many would need, lack and take from open jobs.")]
-    public static async Task<CanBuildView> Buildable([FromServices] Dispatcher dispatcher, [Description(KitText)] string kit,
+    public static async Task<CanBuildView> Buildable([FromServices] Asking asking, [Description(KitText)] string kit,
         [Description("How many kits `needs` and `fromJobs` are about.")] int count = 1, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<CanBuild.Query, CanBuild.Answer>(new(kit, count), cancellation));
+        new(await asking.Answer<CanBuild.Query, CanBuild.Answer>(new(kit, count), cancellation));
 }
 
 /// <summary>What the API can do with the shop's own kits.</summary>

@@ -11,6 +11,7 @@ namespace PartsLedger.Kits;
 public static class RecipeOfKit
 {
     /// <param name="Version">Null for the one in force.</param>
+    [AllowedToEveryone]
     public sealed record Query(string Kit, int? Version = null) : IQuery<Answer>;
 
     public sealed record Answer(

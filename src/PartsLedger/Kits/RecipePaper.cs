@@ -11,9 +11,9 @@ namespace PartsLedger.Kits;
 public static class RecipePaper
 {
     public static void MapRecipePaper(this IEndpointRouteBuilder routes) =>
-        routes.MapGet("/recipe.pdf", async (Dispatcher dispatcher, string kit, int? version, CancellationToken cancellation) =>
+        routes.MapGet("/recipe.pdf", async (Asking asking, string kit, int? version, CancellationToken cancellation) =>
         {
-            var recipe = await dispatcher.Ask<RecipeOfKit.Query, RecipeOfKit.Answer>(new(kit, version), cancellation);
+            var recipe = await asking.Ask<RecipeOfKit.Query, RecipeOfKit.Answer>(new(kit, version), cancellation);
             return recipe.Succeeded ? Results.File(Print(recipe.Result), "application/pdf")
                 : Results.Text($"{recipe.Refusal}\n", statusCode: StatusCodes.Status404NotFound);
         });

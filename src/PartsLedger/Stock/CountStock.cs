@@ -2,6 +2,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -16,6 +17,7 @@ namespace PartsLedger.Stock;
 /// </summary>
 public static class CountStock
 {
+    [Allowed(Role.Warehouse)]
     public sealed record Command(string RequestId, string Place, IReadOnlyList<Line> Lines, string? Note = null) : IAct<Answer>;
 
     /// <param name="Counted">What is there; zero when there is nothing.</param>

@@ -18,6 +18,7 @@ public static class FindMovements
     /// <param name="Job">Only what belongs to this job, or takes back what belongs to it.</param>
     /// <param name="From">At this moment or later.</param>
     /// <param name="Before">Earlier than this moment.</param>
+    [AllowedToEveryone]
     public sealed record Query(
         string Part, PageRequest Page, string? Place = null, string? Lot = null, string? Act = null, string? Job = null, DateTimeOffset? From = null,
         DateTimeOffset? Before = null) : IQuery<Page<Line>>;

@@ -13,6 +13,7 @@ public static class FindReservations
 {
     /// <param name="Job">Only this job's; null for every job's.</param>
     /// <param name="Part">Only of this part; null for every part.</param>
+    [AllowedToEveryone]
     public sealed record Query(string? Job, string? Part, PageRequest Page) : IQuery<Page<Reservation>>;
 
     /// <param name="Open">What is neither pulled nor released; never empty.</param>

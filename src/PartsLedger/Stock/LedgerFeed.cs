@@ -19,6 +19,7 @@ public static class LedgerFeed
 
     /// <param name="After">The cursor of the last entry taken; null begins with the first transaction of all.</param>
     /// <param name="First">At most so many entries, 1 to <see cref="MaxFirst"/>.</param>
+    [AllowedToEveryone]
     public sealed record Query(string? After = null, int First = 100) : IQuery<Answer>;
 
     /// <param name="Cursor">Where to go on next time; also given when nothing is new.</param>

@@ -1,3 +1,4 @@
+using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 
 namespace PartsLedger.Stock;
@@ -11,26 +12,28 @@ public sealed class LedgerHealth(Dispatcher dispatcher, TimeProvider clock) : ID
     public static readonly TimeSpan Every = TimeSpan.FromMinutes(1);
 
     private readonly SemaphoreSlim _turn = new(1, 1);
-    private (VerifyLedger.Answer Answer, DateTimeOffset At)? _last;
+    private Verified? _last;
 
-    /// <summary>The last verification and when it was made.</summary>
-    public async Task<(VerifyLedger.Answer Answer, DateTimeOffset At)> Ask(CancellationToken cancellation)
+    /// <summary>The last verification and when it was made; for whoever may ask for one.</summary>
+    public async Task<Outcome<Verified>> Ask(Caller caller, CancellationToken cancellation)
     {
+        if (Permission.WhyNot(typeof(VerifyLedger.Query), caller) is { } notAllowed) return notAllowed;
         await _turn.WaitAsync(cancellation);
         try
         {
             var now = clock.GetUtcNow();
             if (_last is { } last && now - last.At < Every) return last;
-            var verified = await dispatcher.Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(), cancellation);
-            var made = (verified.Result, now);
-            _last = made;
-            return made;
+            var verified = await dispatcher.Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(), caller, cancellation);
+            if (!verified.Succeeded) return verified.Refusal;
+            return _last = new Verified(verified.Result, now);
         }
         finally
         {
             _turn.Release();
         }
     }
+
+    public sealed record Verified(VerifyLedger.Answer Answer, DateTimeOffset At);
 
     public void Dispose() => _turn.Dispose();
 }

@@ -13,6 +13,7 @@ public static class LotsNearExpiry
     public const int MaxDays = 3650;
 
     /// <param name="WithinDays">Days from today, in UTC: 0 for what expires today or has expired, at most <see cref="MaxDays"/>.</param>
+    [AllowedToEveryone]
     public sealed record Query(int WithinDays, PageRequest Page) : IQuery<Page<Lot>>;
 
     /// <param name="Expired">May no longer be used: the day it expires on is past.</param>

@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -17,6 +18,7 @@ public static class MergeLots
 {
     /// <param name="Lots">The lots that go into it.</param>
     /// <param name="Place">Only what lies there; null merges in every place.</param>
+    [Allowed(Role.Warehouse)]
     public sealed record Command(
         string RequestId, string Part, IReadOnlyList<string> Lots, string Into, string? Place = null, string? Note = null) : IAct<StockPosted>;
 

@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -9,6 +10,7 @@ namespace PartsLedger.Stock;
 /// <summary>Free pieces go from one place in the shop to another; their lot and condition stay as they are.</summary>
 public static class MoveStock
 {
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Part, string From, string To, Quantity Quantity, string? Lot = null, StockCondition Condition = StockCondition.New,
         string? Note = null) : IAct<StockPosted>;

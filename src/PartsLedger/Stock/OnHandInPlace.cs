@@ -9,6 +9,7 @@ namespace PartsLedger.Stock;
 /// <summary>What is in this bin: every part, lot and condition, by part number.</summary>
 public static class OnHandInPlace
 {
+    [AllowedToEveryone]
     public sealed record Query(string Place, PageRequest Page) : IQuery<Page<PiecesOnHand>>;
 
     public sealed class Handler(LedgerContext db, StockDesk desk, TimeProvider clock) : IQueryHandler<Query, Page<PiecesOnHand>>

@@ -8,6 +8,7 @@ namespace PartsLedger.Stock;
 /// <summary>Everything the shop has of a part: every place, lot and condition, with what is reserved and what may be used.</summary>
 public static class OnHandOfPart
 {
+    [AllowedToEveryone]
     public sealed record Query(string Part) : IQuery<Answer>;
 
     /// <param name="Available">In good condition, in no quarantine place and not reserved: what a job may have.</param>

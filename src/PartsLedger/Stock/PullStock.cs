@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -14,6 +15,7 @@ public static class PullStock
     /// <param name="Place">Only from there; null takes from any.</param>
     /// <param name="Lot">Only of this lot; null takes the first to expire.</param>
     /// <param name="Condition">Only in this condition; null takes new before rebuilt before used.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, string Part, Quantity Quantity, PullFrom From = PullFrom.Either, string? Place = null, string? Lot = null,
         StockCondition? Condition = null, string? Note = null) : IAct<Answer>;

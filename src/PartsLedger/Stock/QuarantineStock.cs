@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -11,6 +12,7 @@ public static class QuarantineStock
 {
     /// <param name="Condition">As they are booked now.</param>
     /// <param name="To">A quarantine place; null leaves them where they are.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Part, string From, Quantity Quantity, string Reason, string? To = null, string? Lot = null,
         StockCondition Condition = StockCondition.New) : IAct<StockPosted>;

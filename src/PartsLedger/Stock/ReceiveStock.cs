@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -11,6 +12,7 @@ namespace PartsLedger.Stock;
 public static class ReceiveStock
 {
     /// <param name="Document">The supplier's document, as written on it.</param>
+    [Allowed(Role.Warehouse)]
     public sealed record Command(string RequestId, string Document, IReadOnlyList<Line> Lines, string? Note = null) : IAct<StockPosted>;
 
     /// <param name="UnitCost">What one piece costs; null takes what the shop's pieces cost on average.</param>

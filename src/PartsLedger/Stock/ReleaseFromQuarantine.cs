@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -11,6 +12,7 @@ public static class ReleaseFromQuarantine
 {
     /// <param name="Condition">As they were found: new, rebuilt or used.</param>
     /// <param name="To">Where they go; may be left out unless they lie in a quarantine place.</param>
+    [Allowed(Role.Warehouse)]
     public sealed record Command(
         string RequestId, string Part, string From, Quantity Quantity, StockCondition Condition, string Reason, string? To = null, string? Lot = null)
         : IAct<StockPosted>;

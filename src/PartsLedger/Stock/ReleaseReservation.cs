@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -12,6 +13,7 @@ public static class ReleaseReservation
 {
     /// <param name="Part">Null releases everything the job has reserved.</param>
     /// <param name="Quantity">Null releases everything the job has reserved of the part.</param>
+    [Allowed(Role.Counter, Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Job, string? Part = null, Quantity? Quantity = null) : IAct<Answer>;
 
     /// <param name="Released">What is free again, by place, lot and condition.</param>

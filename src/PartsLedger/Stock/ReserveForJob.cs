@@ -1,6 +1,7 @@
 using FluentValidation;
 using PartsLedger.Data;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -17,6 +18,7 @@ public static class ReserveForJob
 
     /// <param name="Job">The job's own number.</param>
     /// <param name="ExpiresAt">When the pieces free up again; null is <see cref="DefaultDays"/> days from now, <see cref="LongestDays"/> at most.</param>
+    [Allowed(Role.Counter, Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, IReadOnlyList<Line> Lines, ReserveRule Rule = ReserveRule.AllOrNothing, DateTimeOffset? ExpiresAt = null)
         : IAct<Answer>;

@@ -1,5 +1,6 @@
 using FluentValidation;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -13,6 +14,7 @@ public static class ReturnFromJob
 {
     /// <param name="To">The place they are put in.</param>
     /// <param name="Condition">As they are now: a piece that was new may come back used, or into quarantine.</param>
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, string Part, Quantity Quantity, string To, StockCondition Condition = StockCondition.New, string? Lot = null,
         string? Note = null) : IAct<StockPosted>;

@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -13,6 +14,7 @@ namespace PartsLedger.Stock;
 public static class ReturnToSupplier
 {
     /// <param name="Document">The return note or the supplier's return number.</param>
+    [Allowed(Role.Warehouse)]
     public sealed record Command(string RequestId, string Document, IReadOnlyList<Line> Lines, string? Note = null) : IAct<StockPosted>;
 
     public sealed record Line(string Part, string From, Quantity Quantity, string? Lot = null, StockCondition Condition = StockCondition.New);

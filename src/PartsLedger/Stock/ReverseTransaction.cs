@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -17,6 +18,7 @@ namespace PartsLedger.Stock;
 public static class ReverseTransaction
 {
     /// <param name="Transaction">The number of the transaction that was wrong.</param>
+    [Allowed(Role.Warehouse)]
     public sealed record Command(string RequestId, long Transaction, string Reason) : IAct<StockPosted>;
 
     public sealed class Validator : AbstractValidator<Command>

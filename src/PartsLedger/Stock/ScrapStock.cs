@@ -1,4 +1,5 @@
 using FluentValidation;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -9,6 +10,7 @@ namespace PartsLedger.Stock;
 /// <summary>Free pieces leave the shop for good, with the reason why.</summary>
 public static class ScrapStock
 {
+    [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Part, string From, Quantity Quantity, string Reason, string? Lot = null, StockCondition Condition = StockCondition.New)
         : IAct<StockPosted>;

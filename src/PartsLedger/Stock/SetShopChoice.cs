@@ -3,6 +3,7 @@ using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Hosting;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Measures;
@@ -18,6 +19,7 @@ public static class SetShopChoice
     /// <param name="Name">
     /// <c>costing</c> (<c>average</c> or <c>fifo</c>), <c>recount-above</c> (a quantity, zero or more) or <c>guard-factor</c> (0 to 1).
     /// </param>
+    [Allowed(Role.Supervisor, Role.Administrator)]
     public sealed record Command(string RequestId, string Name, string Value) : IAct<Answer>;
 
     /// <summary>The choice as it stands now.</summary>
@@ -34,12 +36,7 @@ public static class SetShopChoice
 
     /// <param name="costing">How stock is valued now.</param>
     /// <param name="stockWasBooked">Some line was written since the shop was set up.</param>
-    /// <param name="caller">A supervisor: the choice changes what every count and every cost means from now on.</param>
-    public static Outcome<Answer> Decide(Command act, Costing costing, bool stockWasBooked, Caller caller) =>
-        Read(act, costing, stockWasBooked).Then<Answer>(answer => caller.IsSupervisor ? answer
-            : new Refusal("SUPERVISOR_NEEDED", "Only a supervisor may change how the shop works.", "Ask a supervisor to do it under their own name."));
-
-    private static Outcome<Answer> Read(Command act, Costing costing, bool stockWasBooked)
+    public static Outcome<Answer> Decide(Command act, Costing costing, bool stockWasBooked)
     {
         var name = act.Name.Trim().ToLowerInvariant();
         switch (name)
@@ -71,7 +68,7 @@ public static class SetShopChoice
         public async Task<Outcome<Answer>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
             await settings.HoldCosting(db, cancellation);
-            var decided = Decide(act, await settings.Costing(db, cancellation), await db.StockLines.AnyAsync(cancellation), context.Caller);
+            var decided = Decide(act, await settings.Costing(db, cancellation), await db.StockLines.AnyAsync(cancellation));
             if (!decided.Succeeded) return decided.Refusal;
             var (name, value) = decided.Result;
             if (await db.Settings.SingleOrDefaultAsync(row => row.Name == name, cancellation) is { } row) row.Value = value;

@@ -11,7 +11,7 @@ public sealed class ShelfFields
     private ShelfFields() { }
 
     [Description("What everything on the shelves is worth.")]
-    public static async Task<StockValueView> StockValue([FromServices] Dispatcher dispatcher,
+    public static async Task<StockValueView> StockValue([FromServices] Asking asking,
         [Description("Also where each part lies.")] bool byPlace = false, CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<StockValue.Query, StockValue.Answer>(new(byPlace), cancellation));
+        new(await asking.Answer<StockValue.Query, StockValue.Answer>(new(byPlace), cancellation));
 }

@@ -1,6 +1,7 @@
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -13,6 +14,7 @@ namespace PartsLedger.Stock;
 public static class SplitLot
 {
     /// <param name="NewLot">A code that no lot of the part has yet.</param>
+    [Allowed(Role.Warehouse)]
     public sealed record Command(
         string RequestId, string Part, string Lot, string Place, Quantity Quantity, string NewLot, StockCondition Condition = StockCondition.New,
         string? Note = null) : IAct<StockPosted>;

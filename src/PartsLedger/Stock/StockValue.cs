@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -14,6 +15,7 @@ namespace PartsLedger.Stock;
 public static class StockValue
 {
     /// <param name="ByPlace">Also says where it lies, each place at the part's average.</param>
+    [Allowed(Role.Counter, Role.Administrator, Role.Reader)]
     public sealed record Query(bool ByPlace = false) : IQuery<Answer>;
 
     /// <param name="Parts">By part number; a part of which there is nothing is left out.</param>

@@ -14,6 +14,7 @@ namespace PartsLedger.Stock;
 public static class WaitingCounts
 {
     /// <param name="Place">Only in this place; null for every place.</param>
+    [AllowedToEveryone]
     public sealed record Query(string? Place, PageRequest Page) : IQuery<Page<Waiting>>;
 
     public sealed record Waiting(long Id, string Part, string Name, string Place, string? Lot, StockCondition Condition, DateTimeOffset At, string By);

@@ -10,9 +10,9 @@ namespace PartsLedger.Testing;
 public static class BenchPlots
 {
     public static void MapBenchPlots(this IEndpointRouteBuilder routes) =>
-        routes.MapGet("/plots/bench/{job}.svg", async (Dispatcher dispatcher, string job, int? run, CancellationToken cancellation) =>
+        routes.MapGet("/plots/bench/{job}.svg", async (Asking asking, string job, int? run, CancellationToken cancellation) =>
         {
-            var answer = await dispatcher.Ask<BenchRuns.Query, BenchRuns.Answer>(new(job), cancellation);
+            var answer = await asking.Ask<BenchRuns.Query, BenchRuns.Answer>(new(job), cancellation);
             if (!answer.Succeeded) return Sentence(answer.Refusal);
             var runs = answer.Result.Runs;
             var shown = run is null ? (runs.Count == 0 ? null : runs[^1]) : runs.FirstOrDefault(one => one.Number == run);

@@ -12,6 +12,7 @@ namespace PartsLedger.Testing;
 /// <summary>A job's checks with what they came to, and its runs on the bench.</summary>
 public static class BenchRuns
 {
+    [AllowedToEveryone]
     public sealed record Query(string Job) : IQuery<Answer>;
 
     public sealed record Answer(string Job, IReadOnlyList<CheckOfJob> Checks, IReadOnlyList<Run> Runs);

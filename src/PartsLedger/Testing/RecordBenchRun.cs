@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Jobs;
 using PartsLedger.Data.Testing;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit.Flow;
 using PartsLedger.Domain.Jobs;
@@ -29,6 +30,7 @@ public static class RecordBenchRun
     /// <param name="Valve">The metering valve's figures, where they are known: the expected flow follows from them.</param>
     /// <param name="Rejected">Why whoever tested it rejects it although the figures are good.</param>
     /// <param name="By">Who tested it; the sender when left out.</param>
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, string Bench, IReadOnlyList<Flow> Flows, string Relief, int OilMilliCelsius, Volume Leakage,
             int OilGrade = 32,

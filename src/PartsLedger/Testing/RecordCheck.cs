@@ -2,6 +2,7 @@ using System.Globalization;
 using FluentValidation;
 using PartsLedger.Data;
 using PartsLedger.Data.Testing;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
@@ -21,6 +22,7 @@ public static class RecordCheck
     /// <param name="Unit">Of the value; a value without one is refused where the check has a unit.</param>
     /// <param name="Passed">What was seen, where there are no limits to judge by.</param>
     /// <param name="SkippedWhy">The check is not done, and why.</param>
+    [Allowed(Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, int Sequence, decimal? Value = null, string? Unit = null, bool? Passed = null,
             string? SkippedWhy = null, string? Note = null)

@@ -1,9 +1,9 @@
 using FluentValidation;
 using PartsLedger.Data;
 using PartsLedger.Data.Testing;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
-using PartsLedger.Fit;
 using PartsLedger.Hosting;
 using PartsLedger.Jobs;
 using PartsLedger.Stock;
@@ -13,6 +13,7 @@ namespace PartsLedger.Testing;
 /// <summary>A supervisor lets a failed or skipped check pass, for a reason. A new result of the same check must be signed anew.</summary>
 public static class SignCheck
 {
+    [Allowed(Role.Supervisor)]
     public sealed record Command(string RequestId, string Job, int Sequence, string Why) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>
@@ -24,10 +25,9 @@ public static class SignCheck
         }
     }
 
-    public static Refusal? Decide(Command act, JobStanding standing, CheckOfJob? check, Caller caller)
+    public static Refusal? Decide(Command act, JobStanding standing, CheckOfJob? check)
     {
         if (JobCourse.Refuse(standing, JobStep.Check) is { } refusal) return refusal;
-        if (!caller.IsSupervisor) return UnitRefusals.NotSupervisor("sign a check that failed or was skipped");
         return check is { NeedsSignature: true } ? null
             : new Refusal("NOTHING_TO_SIGN",
                 $"Check {act.Sequence} of job {standing.Number} has not failed and was not skipped, or is signed.",
@@ -42,7 +42,7 @@ public static class SignCheck
             if (!found.Succeeded) return found.Refusal;
             var job = found.Result;
             var check = (await checks.Checks(job, cancellation)).FirstOrDefault(one => one.Check.Sequence == act.Sequence);
-            if (Decide(act, await standings.Of(job, context.Now, cancellation), check, context.Caller) is { } refusal) return refusal;
+            if (Decide(act, await standings.Of(job, context.Now, cancellation), check) is { } refusal) return refusal;
             db.JobCheckSignatures.Add(new JobCheckSignatureRow { CheckId = check!.Last!.Id, Why = act.Why, At = context.Now,
                 Who = context.Caller.Name, RequestId = act.RequestId });
             job.Version++;

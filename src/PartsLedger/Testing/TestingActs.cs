@@ -91,7 +91,7 @@ public sealed class TestingFields
     private TestingFields() { }
 
     [Description("A job's checks with what they came to, and its runs on the bench.")]
-    public static async Task<JobTestingView> JobTesting([FromServices] Dispatcher dispatcher, [Description(JobActs.JobText)] string number,
+    public static async Task<JobTestingView> JobTesting([FromServices] Asking asking, [Description(JobActs.JobText)] string number,
         CancellationToken cancellation = default) =>
-        new(await dispatcher.Answer<BenchRuns.Query, BenchRuns.Answer>(new(number), cancellation));
+        new(await asking.Answer<BenchRuns.Query, BenchRuns.Answer>(new(number), cancellation));
 }

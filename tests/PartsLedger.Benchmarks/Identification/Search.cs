@@ -58,13 +58,13 @@ internal static class Search
 
     private static async Task<int> SearchNumber(BenchmarkShop shop, string text)
     {
-        var outcome = await shop.Dispatcher.Ask<SearchNumbers.Query, Page<SearchNumbers.Hit>>(new(text, new PageRequest(25, null)), CancellationToken.None);
+        var outcome = await shop.Dispatcher.Ask<SearchNumbers.Query, Page<SearchNumbers.Hit>>(new(text, new PageRequest(25, null)), Caller.CommandLine, CancellationToken.None);
         return outcome.Succeeded ? outcome.Result.Entries.Count : throw new InvalidOperationException(outcome.Refusal.ToString());
     }
 
     private static async Task<int> Machines(BenchmarkShop shop, string text, bool isTyping)
     {
-        var outcome = await shop.Dispatcher.Ask<SearchMachines.Query, SearchMachines.Answer>(new(text, isTyping), CancellationToken.None);
+        var outcome = await shop.Dispatcher.Ask<SearchMachines.Query, SearchMachines.Answer>(new(text, isTyping), Caller.CommandLine, CancellationToken.None);
         return outcome.Succeeded ? outcome.Result.Hits.Count : throw new InvalidOperationException(outcome.Refusal.ToString());
     }
 

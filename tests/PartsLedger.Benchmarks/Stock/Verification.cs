@@ -32,7 +32,7 @@ internal static class Verification
     private static async Task<double> Verify(BenchmarkShop shop, bool full)
     {
         var clock = Stopwatch.StartNew();
-        var outcome = await shop.Dispatcher.Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(full), CancellationToken.None);
+        var outcome = await shop.Dispatcher.Ask<VerifyLedger.Query, VerifyLedger.Answer>(new(full), Caller.CommandLine, CancellationToken.None);
         if (!outcome.Succeeded || !outcome.Result.Sound)
             throw new InvalidOperationException(outcome.Refusal?.ToString() ?? string.Join('\n', outcome.Result.Breaches.Take(5)));
         return clock.Elapsed.TotalSeconds;

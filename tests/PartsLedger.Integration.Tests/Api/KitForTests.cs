@@ -24,7 +24,7 @@ public sealed class KitForTests(ShopApi api)
     {
         var served = (await api.Ask($"{{ kitFor(variant: \"kr-1a\", scope: {word}, worn: [7, 7]{prefer}) {Everything} }}")).GetProperty("kitFor");
         var asked = await api.App.Services.GetRequiredService<Dispatcher>()
-            .Ask<KitFor.Query, KitAnswer>(new("KR-1A", scope, [7], preference), CancellationToken.None);
+            .Ask<KitFor.Query, KitAnswer>(new("KR-1A", scope, [7], preference), Caller.CommandLine, CancellationToken.None);
         Assert.True(asked.Succeeded, asked.Refusal?.ToString());
         var direct = JsonSerializer.SerializeToElement(asked.Result, ShopJson.Options);
 

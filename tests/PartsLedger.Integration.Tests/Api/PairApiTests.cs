@@ -25,7 +25,7 @@ public sealed class PairApiTests(ShopApi api)
         Assert.True((await api.Ask($"{{ belongTogether(first: \"V-{mark}\", second: \"H-{mark}\") {{ together }} }}")).GetProperty("belongTogether").GetProperty("together").GetBoolean());
         await Done($"confirmShims(requestId: \"{Guid.NewGuid()}\", valve: \"V-{mark}\", count: 3, stackMm: 1.2)");
         Assert.Equal("SHIMS_DIFFER", await Refused($"confirmShims(requestId: \"{Guid.NewGuid()}\", valve: \"V-{mark}\", count: 2, stackMm: 0.8)"));
-        Assert.Equal("SUPERVISOR_NEEDED", await Refused($"takePairApart(requestId: \"{Guid.NewGuid()}\", pair: \"P-{mark}\", location: \"{place}\", why: \"no reason\")"));
+        Assert.Equal("NOT_ALLOWED", await Refused($"takePairApart(requestId: \"{Guid.NewGuid()}\", pair: \"P-{mark}\", location: \"{place}\", why: \"no reason\")"));
         var history = (await api.Ask($"{{ unitHistory(tag: \"V-{mark}\") {{ partners events {{ what who pair }} }} }}")).GetProperty("unitHistory");
         Assert.Equal($"H-{mark}", Assert.Single(history.GetProperty("partners").EnumerateArray()).GetString());
     }

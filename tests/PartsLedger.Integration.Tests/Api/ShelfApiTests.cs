@@ -89,10 +89,6 @@ public sealed class ShelfApiTests(ShopApi api)
     [InlineData("setShopChoice(requestId: \"{id}\", name: \"colour\", value: \"blue\")", "UNKNOWN_CHOICE")]
     public async Task A_refused_act_is_an_answer_with_the_refusal(string act, string code) => Assert.Equal(code, await Refusal(act));
 
-    [Fact]
-    public async Task The_shop_chooses_by_a_supervisor_only() =>
-        Assert.Equal("SUPERVISOR_NEEDED", await Refusal("setShopChoice(requestId: \"{id}\", name: \"recount-above\", value: \"5\")"));
-
     private async Task Receive(string part, int pieces, decimal cost, string? lot) => await Done(FormattableString.Invariant(
         $"receiveStock(requestId: \"{{id}}\", document: \"DN 1\", lines: [{{ part: \"{part}\", location: \"A-01\", quantity: {pieces}, unitCost: {cost}{(lot is null ? "" : $", lot: \"{lot}\"")} }}])"));
 

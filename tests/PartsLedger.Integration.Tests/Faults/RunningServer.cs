@@ -1,13 +1,14 @@
 using System.Diagnostics;
+using System.Globalization;
+using System.Net;
 using System.Net.Http.Json;
-using System.Text;
+using System.Net.Sockets;
 using System.Text.Json;
-using System.Text.RegularExpressions;
 
 namespace PartsLedger.Integration.Tests.Faults;
 
 /// <summary>The program itself, in a process of its own.</summary>
-internal sealed partial class RunningServer : IAsyncDisposable
+internal sealed class RunningServer : IAsyncDisposable
 {
     private readonly Process _process;
     private readonly HttpClient _http;
@@ -16,29 +17,30 @@ internal sealed partial class RunningServer : IAsyncDisposable
 
     public static async Task<RunningServer> Start(string scheme, string connection)
     {
-        // The server takes a free port itself and says which: one that is chosen here could be somebody else's by the time it starts.
+        var port = FreePort();
         var start = new ProcessStartInfo("dotnet",
-            [typeof(Program).Assembly.Location, "serve", "--db", $"{scheme}:{connection}", "--urls", "http://127.0.0.1:0"])
+            [typeof(Program).Assembly.Location, "serve", "--db", $"{scheme}:{connection}", "--urls", string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}")])
         {
             RedirectStandardOutput = true, RedirectStandardError = true,
         };
         var process = Process.Start(start)!;
-        var said = new StringBuilder();
-        process.ErrorDataReceived += (_, line) => { lock (said) said.AppendLine(line.Data); };
+        process.BeginOutputReadLine();
         process.BeginErrorReadLine();
-        while (await process.StandardOutput.ReadLineAsync() is { } line)
+        var http = new HttpClient { BaseAddress = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}")), Timeout = TimeSpan.FromSeconds(60) };
+        for (var wait = 0; ; wait++)
         {
-            if (Address().Match(line) is not { Success: true } address) continue;
-            _ = process.StandardOutput.ReadToEndAsync();
-            return new RunningServer(process, new HttpClient { BaseAddress = new Uri(address.Value), Timeout = TimeSpan.FromSeconds(60) });
+            try
+            {
+                if ((await http.GetAsync("/health")).IsSuccessStatusCode) return new RunningServer(process, http);
+            }
+            catch (HttpRequestException) when (wait < 600 && !process.HasExited)
+            {
+                // Not listening yet.
+            }
+            Assert.False(process.HasExited, "The server ended by itself.");
+            await Task.Delay(100);
         }
-        await process.WaitForExitAsync();
-        lock (said) Assert.Fail($"The server ended by itself: {said}");
-        throw new UnreachableException();
     }
-
-    [GeneratedRegex(@"http://127\.0\.0\.1:\d+")]
-    private static partial Regex Address();
 
     /// <summary>Receives one piece.</summary>
     /// <returns>The acknowledgement, or null when the database did not answer.</returns>
@@ -53,6 +55,13 @@ internal sealed partial class RunningServer : IAsyncDisposable
             variables = new { id },
         }, cancellation);
         var answer = await response.Content.ReadFromJsonAsync<JsonElement>(cancellation);
+
+        // The door asks the database too: then nothing was asked at all.
+        if (response.StatusCode == System.Net.HttpStatusCode.ServiceUnavailable)
+        {
+            Assert.Equal("DATABASE_AWAY", answer.GetProperty("errors")[0].GetProperty("extensions").GetProperty("code").GetString());
+            return null;
+        }
         var payload = answer.GetProperty("data").GetProperty("receiveStock");
         var refusals = payload.GetProperty("refusals").EnumerateArray().Select(refusal => refusal.GetProperty("code").GetString()).ToList();
         if (refusals is ["DATABASE_AWAY"]) return null;
@@ -69,5 +78,12 @@ internal sealed partial class RunningServer : IAsyncDisposable
         await _process.WaitForExitAsync();
         _process.Dispose();
         _http.Dispose();
+    }
+
+    private static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 }

@@ -3,6 +3,7 @@ using PartsLedger.Cores;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Fit;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit;
@@ -18,8 +19,8 @@ namespace PartsLedger.Integration.Tests.Fit;
 /// <summary>A bench with two families, two classes, a shelf, a second shelf and a quarantine shelf. Speaks in requests.</summary>
 public abstract class BenchSpecification<TStore>(TStore store) : Specification<TStore>(store) where TStore : Store
 {
-    protected static readonly Caller Rebuilder = new("rebuilder");
-    protected static readonly Caller Supervisor = new("supervisor", IsSupervisor: true);
+    protected static readonly Caller Rebuilder = new("rebuilder", Role.Counter, Role.Warehouse, Role.Rebuilder);
+    protected static readonly Caller Supervisor = new("supervisor", Role.Supervisor);
 
     public override async ValueTask InitializeAsync()
     {

@@ -60,7 +60,7 @@ public abstract class PairSpecification<TStore>(TStore store) : BenchSpecificati
     public async Task Taking_a_pair_apart_needs_a_supervisor_a_reason_and_a_quarantine_place()
     {
         await PairOutOfACore("1");
-        await Refused("SUPERVISOR_NEEDED", new TakePairApart.Command(NewId(), "P-1", "Q-01", "valve sticks"));
+        await Refused("NOT_ALLOWED", new TakePairApart.Command(NewId(), "P-1", "Q-01", "valve sticks"));
         await Refused("REASON_MISSING", new TakePairApart.Command(NewId(), "P-1", "Q-01", " "), Supervisor);
         await Refused("NOT_A_QUARANTINE_PLACE", new TakePairApart.Command(NewId(), "P-1", "S-02", "valve sticks"), Supervisor);
         await Accepted(new TakePairApart.Command(NewId(), "H-1", "Q-01", "valve sticks"), Supervisor);
@@ -195,7 +195,7 @@ public abstract class PairSpecification<TStore>(TStore store) : BenchSpecificati
     {
         await PairOutOfACore("1");
         var act = new ReRateValve.Command(NewId(), "V-1", "P070", 7_050_000, "bench 2, record 118", 4, 1_600_000, "customer's order");
-        await Refused("SUPERVISOR_NEEDED", act);
+        await Refused("NOT_ALLOWED", act);
         await Refused("BENCH_SHOWS_OTHER_CLASS", act with { RequestId = NewId(), ReliefPascals = 6_000_000 }, Supervisor);
         await Refused("SAME_CLASS", act with { RequestId = NewId(), NewClass = "P055", ReliefPascals = 5_500_000 }, Supervisor);
         await Refused("UNKNOWN_CLASS", act with { RequestId = NewId(), NewClass = "P999" }, Supervisor);

@@ -45,7 +45,7 @@ public abstract class AssemblySpecification<TStore>(TStore store) : WorkSpecific
         await Refused("REASON_MISSING", "recordCheck(job: \"J-1\", sequence: 30, skippedWhy: \" \")");
         Assert.Equal("SKIPPED", await Check("sequence: 30, skippedWhy: \"fixture is out\""));
 
-        await Refused("SUPERVISOR_NEEDED", "signCheck(job: \"J-1\", sequence: 20, why: \"counted again\")");
+        await Refused("NOT_ALLOWED", "signCheck(job: \"J-1\", sequence: 20, why: \"counted again\")");
         await Refused("NOTHING_TO_SIGN", "signCheck(job: \"J-1\", sequence: 10, why: \"x\")", caller: Supervisor);
         await Do("signCheck(job: \"J-1\", sequence: 20, why: \"one is cast shut on this make\")", caller: Supervisor);
         await Refused("NOTHING_TO_SIGN", "signCheck(job: \"J-1\", sequence: 20, why: \"x\")", caller: Supervisor);

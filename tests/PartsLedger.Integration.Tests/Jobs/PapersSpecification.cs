@@ -3,6 +3,7 @@ using DocumentFormat.OpenXml;
 using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Spreadsheet;
 using DocumentFormat.OpenXml.Validation;
+using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Databases;
 using PartsLedger.Jobs;
 using PartsLedger.Testing;
@@ -59,8 +60,8 @@ public abstract class PapersSpecification<TStore>(TStore store) : WorkSpecificat
             "J-2 Pull list", "J-2 Checks and bench", "J-2 History", "A-B- a number far too Pull list", "A-B- a number Checks and bench",
             "A-B- a number far too l History"], Sheets(book));
         Assert.Equal("NOT_RELEASED", ReleasePaper.Print(files[1]).Refusal?.Code);
-        Assert.Equal("UNKNOWN_JOB", (await JobPages.Read(Store.Dispatcher, ["J-1", "J-3"], CancellationToken.None)).Refusal?.Code);
-        Assert.Equal("JOBS_COUNT", (await JobPages.Read(Store.Dispatcher, [], CancellationToken.None)).Refusal?.Code);
+        Assert.Equal("UNKNOWN_JOB", (await JobPages.Read(Asking, ["J-1", "J-3"], CancellationToken.None)).Refusal?.Code);
+        Assert.Equal("JOBS_COUNT", (await JobPages.Read(Asking, [], CancellationToken.None)).Refusal?.Code);
     }
 
     [Fact]
@@ -99,9 +100,11 @@ public abstract class PapersSpecification<TStore>(TStore store) : WorkSpecificat
         await Do($"releaseJob(job: \"{job}\")");
     }
 
+    private Asking Asking => new(Store.Dispatcher, new CurrentCaller { Caller = Caller.CommandLine });
+
     private async Task<IReadOnlyList<JobFile.Answer>> Read(params string[] numbers)
     {
-        var files = await JobPages.Read(Store.Dispatcher, numbers, CancellationToken.None);
+        var files = await JobPages.Read(Asking, numbers, CancellationToken.None);
         Assert.True(files.Succeeded, files.Refusal?.ToString());
         return files.Result;
     }

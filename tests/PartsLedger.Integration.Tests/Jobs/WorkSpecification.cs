@@ -1,6 +1,7 @@
 using System.Text.Json;
 using GraphQL;
 using Microsoft.Extensions.DependencyInjection;
+using PartsLedger.Domain.Access;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.GraphQl;
 using PartsLedger.Integration.Tests.Databases;
@@ -11,8 +12,8 @@ namespace PartsLedger.Integration.Tests.Jobs;
 /// <summary>Speaks to the shop of <see cref="JobShop"/> through GraphQL and nothing else.</summary>
 public abstract class WorkSpecification<TStore>(TStore store) : Specification<TStore>(store) where TStore : Store
 {
-    protected static readonly Caller Bench = new("rebuilder");
-    protected static readonly Caller Supervisor = new("supervisor", IsSupervisor: true);
+    protected static readonly Caller Bench = new("rebuilder", Role.Counter, Role.Warehouse, Role.Rebuilder);
+    protected static readonly Caller Supervisor = new("supervisor", Role.Supervisor);
 
     private ServiceProvider? _services;
     private int _requests;

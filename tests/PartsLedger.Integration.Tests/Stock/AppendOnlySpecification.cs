@@ -2,6 +2,7 @@ using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -77,7 +78,7 @@ public abstract class AppendOnlySpecification<TStore>(TStore store) : Specificat
         var ledger = new Ledger(db, new ShopSettings(), new StockReader());
         await ledger.Begin([movement.PartId], Store.Clock.GetUtcNow(), CancellationToken.None);
         await ledger.Post(new Posting("count", Guid.NewGuid().ToString()), [movement],
-            new ActContext(db, new Caller("counter"), Store.Clock.GetUtcNow()), CancellationToken.None);
+            new ActContext(db, new Caller("counter", Role.Counter), Store.Clock.GetUtcNow()), CancellationToken.None);
         await transaction.CommitAsync();
     });
 

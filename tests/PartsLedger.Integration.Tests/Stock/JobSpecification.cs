@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
@@ -12,7 +13,7 @@ namespace PartsLedger.Integration.Tests.Stock;
 /// <summary>What the specifications of a job's acts say in the same words; answers are compared as they are stored, as JSON.</summary>
 public abstract class JobSpecification<TStore>(TStore store) : StockSpecification<TStore>(store) where TStore : Store
 {
-    protected static readonly Caller Bench = new("bench");
+    protected static readonly Caller Bench = new("bench", Role.Counter, Role.Warehouse, Role.Rebuilder);
 
     protected DateOnly Today => DateOnly.FromDateTime(Store.Clock.GetUtcNow().UtcDateTime);
 

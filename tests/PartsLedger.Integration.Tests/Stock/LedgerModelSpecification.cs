@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Hosting;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -158,7 +159,7 @@ public abstract class LedgerModelSpecification<TStore>(TStore store) : Specifica
         }
     }
 
-    private static readonly Caller Nobody = new("model");
+    private static readonly Caller Nobody = new("model", Role.Counter, Role.Warehouse, Role.Rebuilder);
 
     private async Task<Refusal?> Send<TAct, TAnswer>(TAct act) where TAct : IAct<TAnswer> where TAnswer : notnull =>
         (await Store.Dispatcher.Send<TAct, TAnswer>(act, Nobody, CancellationToken.None)).Refusal;

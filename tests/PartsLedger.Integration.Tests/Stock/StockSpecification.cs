@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data.Catalog;
 using PartsLedger.Data.Stock;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
@@ -14,8 +15,8 @@ namespace PartsLedger.Integration.Tests.Stock;
 /// <summary>A small shop to book in: parts tracked each way, two bins, a bench, a quarantine shelf. Speaks in requests.</summary>
 public abstract class StockSpecification<TStore>(TStore store) : Specification<TStore>(store) where TStore : Store
 {
-    protected static readonly Caller Counter = new("counter");
-    protected static readonly Caller Supervisor = new("supervisor", IsSupervisor: true);
+    protected static readonly Caller Counter = new("counter", Role.Counter, Role.Warehouse, Role.Rebuilder);
+    protected static readonly Caller Supervisor = new("supervisor", Role.Supervisor);
 
     protected const string Seal = "10-4477";
     protected const string LotSeal = "10-4478";

@@ -61,7 +61,7 @@ public abstract class StockValueSpecification<TStore>(TStore store) : JobSpecifi
         Assert.Equal("average", (await Choose("costing", "average")).Value);
         await Receive(Seal, 1);
         await RefusedChoice("COSTING_SETTLED", "costing", "fifo");
-        await RefusedChoice("SUPERVISOR_NEEDED", "recount-above", "7");
+        await RefusedAs<SetShopChoice.Command, SetShopChoice.Answer>("NOT_ALLOWED", new(NewId(), "recount-above", "7"));
         Assert.Equal("average", (await Choose("costing", "average")).Value);
         Assert.Equal("7.5", (await Choose("recount-above", "7.5")).Value);
     }
@@ -172,8 +172,11 @@ public abstract class StockValueSpecification<TStore>(TStore store) : JobSpecifi
     private Task<SetShopChoice.Answer> Choose(string name, string value) =>
         Done<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), name, value), Supervisor);
 
-    private Task RefusedChoice(string code, string name, string value) =>
-        RefusedAs<SetShopChoice.Command, SetShopChoice.Answer>(code, new(NewId(), name, value));
+    private async Task RefusedChoice(string code, string name, string value)
+    {
+        var outcome = await Store.Dispatcher.Send<SetShopChoice.Command, SetShopChoice.Answer>(new(NewId(), name, value), Supervisor, CancellationToken.None);
+        Assert.Equal(code, outcome.Refusal?.Code);
+    }
 
     private async Task<string> Run(params string[] arguments)
     {

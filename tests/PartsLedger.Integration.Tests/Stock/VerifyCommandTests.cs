@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.Json;
 using PartsLedger.Commands;
+using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Databases;
 using PartsLedger.Stock;
 
@@ -49,13 +50,14 @@ public sealed class VerifyCommandTests(SqliteStore store) : StockSpecification<S
     {
         using var health = new LedgerHealth(Store.Dispatcher, Store.Clock);
         await Receive(Seal, 3);
-        var first = await health.Ask(CancellationToken.None);
+        var first = (await health.Ask(Caller.CommandLine, CancellationToken.None)).Result;
         await Damage.Do(Store, "update stock_balances set on_hand = 4000");
         Store.Clock.Advance(TimeSpan.FromSeconds(59));
-        Assert.Equal(first, await health.Ask(CancellationToken.None));
+        Assert.Equal(first, (await health.Ask(Caller.CommandLine, CancellationToken.None)).Result);
         Assert.True(first.Answer.Sound);
         Store.Clock.Advance(TimeSpan.FromSeconds(1));
-        Assert.False((await health.Ask(CancellationToken.None)).Answer.Sound);
+        Assert.False((await health.Ask(Caller.CommandLine, CancellationToken.None)).Result.Answer.Sound);
+        Assert.Equal("NOT_ALLOWED", (await health.Ask(new Caller("nobody"), CancellationToken.None)).Refusal?.Code);
     }
 
     private async Task<(int Status, string Output)> Run(params string[] more)

@@ -1,5 +1,6 @@
 using GraphQL;
 using Microsoft.AspNetCore.Http.Features;
+using PartsLedger.Domain.Outcomes;
 
 namespace PartsLedger.Hosting.GraphQl;
 
@@ -14,6 +15,7 @@ public sealed class GraphQlEndpoint(
     public async Task Serve(HttpContext http)
     {
         var type = MediaTypes.Choose(http.Request.Headers.Accept);
+        var caller = http.RequestServices.GetRequiredService<CurrentCaller>().Caller;
         using var time = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
         try
         {
@@ -26,6 +28,9 @@ public sealed class GraphQlEndpoint(
             if (ComesFromAnotherSite(http.Request))
                 throw Unusable(StatusCodes.Status403Forbidden, "CROSS_SITE", "A page of another site sent this.",
                     $"Send the header {CustomHeader} with any value if that is meant.");
+            if (caller.CameBy is CameBy.Password or CameBy.Badge or CameBy.SignInService && !http.Request.Headers.ContainsKey(CustomHeader))
+                throw Unusable(StatusCodes.Status403Forbidden, "CROSS_SITE", "A browser sends its session by itself, also for a page of another site.",
+                    $"Send the header {CustomHeader} with any value: only a page of this site can.");
             if (type is null)
                 throw Unusable(StatusCodes.Status406NotAcceptable, "NOT_ACCEPTABLE", "No media type was accepted that answers are written in.",
                     $"Accept {MediaTypes.Json} or {MediaTypes.GraphQlResponse} in UTF-8.");
@@ -35,7 +40,7 @@ public sealed class GraphQlEndpoint(
             var asked = byGet ? reader.FromAddress(http.Request.Query) : await reader.FromBody(http.Request, time.Token);
             time.CancelAfter(limits.Time);
             List<ExecutionResult> results = [];
-            foreach (var request in asked.Requests) results.Add(await Execute(request, byGet, Caller.Api, time.Token));
+            foreach (var request in asked.Requests) results.Add(await Execute(request, byGet, caller, time.Token));
             await Write(http, type, asked.IsBatch ? StatusCodes.Status200OK : Status(results[0], type, http), asked.IsBatch ? results : results[0]);
         }
         catch (UnusableRequest problem)
@@ -53,8 +58,12 @@ public sealed class GraphQlEndpoint(
         }
     }
 
+    /// <summary>Answers a request that is not let in, in the shape in which it would have been answered.</summary>
+    public Task Refuse(HttpContext http, int status, Refusal refusal) =>
+        Write(http, MediaTypes.Choose(http.Request.Headers.Accept) ?? MediaTypes.Json, status, Failure(refusal.Code, refusal.ToString()));
+
     /// <summary>Runs the smallest question once.</summary>
-    public Task WarmUp(CancellationToken cancellation) => Answer("{ __typename }", Inputs.Empty, Caller.Api, cancellation);
+    public Task WarmUp(CancellationToken cancellation) => Answer("{ __typename }", Inputs.Empty, Caller.CommandLine, cancellation);
 
     /// <summary>Answers one document that did not come over the wire, with the same limits.</summary>
     public Task<ExecutionResult> Answer(string document, Inputs variables, Caller caller, CancellationToken cancellation) =>

@@ -6,8 +6,10 @@ using GraphQL.Utilities;
 using GraphQL.Validation.Complexity;
 using GraphQL.Validation.Rules.Custom;
 using GraphQLParser.AST;
+using PartsLedger.Access;
 using PartsLedger.Catalog;
 using PartsLedger.Cores;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Fit.Conformity;
 using PartsLedger.Domain.Jobs;
@@ -55,8 +57,9 @@ public static class GraphQlSetup
         services.AddSingleton(RootActs.Of<TestingActs>());
         services.AddSingleton(RootActs.Of<ReleaseActs>());
         services.AddSingleton(RootFields.Of<HistoryFields>());
+        services.AddSingleton(RootFields.Of<AccessFields>());
+        services.AddSingleton(RootActs.Of<AccessActs>());
         services.AddScoped<CatalogLoaders>();
-        services.AddScoped<CurrentCaller>();
         services.AddScoped<Acting>();
         services.AddSingleton<GraphQlRequestReader>();
         services.AddSingleton<GraphQlEndpoint>();
@@ -68,6 +71,7 @@ public static class GraphQlSetup
             .AddGraphTypes(typeof(ShopSchema).Assembly)
             .ConfigureSchema(schema =>
             {
+                schema.RegisterTypeMapping<Role, RoleGraphType>();
                 schema.RegisterTypeMapping<JobScope, JobScopeGraphType>();
                 schema.RegisterTypeMapping<KitPreference, PreferenceGraphType>();
                 schema.RegisterTypeMapping<BuildRule, BuildRuleGraphType>();

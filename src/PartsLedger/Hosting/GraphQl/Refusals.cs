@@ -19,11 +19,11 @@ public sealed class DocumentRefused : DocumentError
 /// <summary>How a resolver hands a use case's answer on.</summary>
 public static class AskingExtensions
 {
-    /// <summary>The answer of a query sent through the dispatcher.</summary>
+    /// <summary>The answer of a query sent through the dispatcher by whoever asks.</summary>
     /// <exception cref="QueryRefused">The query was refused.</exception>
-    public static async Task<TAnswer> Answer<TQuery, TAnswer>(this Dispatcher dispatcher, TQuery query, CancellationToken cancellation)
+    public static async Task<TAnswer> Answer<TQuery, TAnswer>(this Asking asking, TQuery query, CancellationToken cancellation)
         where TQuery : IQuery<TAnswer> where TAnswer : notnull =>
-        (await dispatcher.Ask<TQuery, TAnswer>(query, cancellation)).OrRefuse();
+        (await asking.Ask<TQuery, TAnswer>(query, cancellation)).OrRefuse();
 
     /// <exception cref="QueryRefused">The outcome is a refusal.</exception>
     public static T OrRefuse<T>(this Outcome<T> outcome) where T : notnull =>

@@ -29,10 +29,11 @@ public static class ShopPages
             (nameof(WarehousePage.Scanned), (string?)http.Request.Query["scan"]), (nameof(WarehousePage.ForClass), (string?)http.Request.Query["class"])));
         routes.MapGet("/bench", (HttpContext http) => Page<BenchPage>(http,
             (nameof(BenchPage.Number), (string?)http.Request.Query["job"]), (nameof(BenchPage.After), (string?)http.Request.Query["after"])));
-        routes.MapGet("/shop.css", () => Results.Bytes(Stylesheet, "text/css; charset=utf-8", entityTag: StylesheetTag));
+        routes.MapGet("/shop.css", () => Results.Bytes(Stylesheet, "text/css; charset=utf-8", entityTag: StylesheetTag)).AllowAnonymous();
     }
 
-    private static RazorComponentResult<TPage> Page<TPage>(HttpContext http, params (string Name, object? Value)[] parameters) where TPage : IComponent
+    /// <summary>A page that is made on the server, with everything that keeps it from being misused.</summary>
+    public static RazorComponentResult<TPage> Page<TPage>(HttpContext http, params (string Name, object? Value)[] parameters) where TPage : IComponent
     {
         http.Response.Headers.ContentSecurityPolicy = Policy;
         http.Response.Headers.XContentTypeOptions = "nosniff";

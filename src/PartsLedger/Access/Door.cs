@@ -1,0 +1,89 @@
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Hosting;
+using PartsLedger.Hosting.GraphQl;
+using PartsLedger.Hosting.Pages;
+
+namespace PartsLedger.Access;
+
+/// <summary>
+/// Stands before every address. Once the shop has a person nobody passes without a session or a token; until then only callers at this very
+/// machine do. An endpoint that says <see cref="IAllowAnonymous"/> is open to whoever comes, who then may still do nothing.
+/// </summary>
+public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase database, ILogger<Door> log)
+{
+    private const string Bearer = "Bearer ";
+
+    /// <summary>People are never deleted, so what was found once stays true.</summary>
+    private volatile bool _hasPeople;
+
+    public async Task InvokeAsync(HttpContext http, CurrentCaller current, LedgerContext db, SignIn signIn, TokenDesk tokens)
+    {
+        var known = await LookOrNothing(http, db, signIn, tokens);
+        if (known.Succeeded) current.Caller = known.Result;
+        else if (http.GetEndpoint()?.Metadata.GetMetadata<IAllowAnonymous>() is null)
+        {
+            await Refuse(http, known.Refusal);
+            return;
+        }
+        await next(http);
+    }
+
+    /// <summary>A door that cannot find out stays shut, but for what is open to everybody anyway: health says itself what is wrong.</summary>
+    private async Task<Outcome<Caller>> LookOrNothing(HttpContext http, LedgerContext db, SignIn signIn, TokenDesk tokens)
+    {
+        try
+        {
+            return await Look(http, db, signIn, tokens);
+        }
+        catch (Exception away) when (database.IsUnreachable(away))
+        {
+            return Dispatcher.DatabaseAway;
+        }
+        catch (Exception bug) when (bug is not OperationCanceledException)
+        {
+            log.LogError(bug, "The door could not find out who asks for {Path}", http.Request.Path);
+            return Broken;
+        }
+    }
+
+    private async Task<Outcome<Caller>> Look(HttpContext http, LedgerContext db, SignIn signIn, TokenDesk tokens)
+    {
+        var cancellation = http.RequestAborted;
+        if (http.Request.Headers.Authorization.ToString() is { Length: > 0 } shown)
+            return shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
+                ? await tokens.Whose(shown[Bearer.Length..].Trim(), cancellation) : TokenDesk.BadToken;
+        if (await Sessions.WhoIsHere(http, signIn, cancellation) is { } person) return person;
+        if (!_hasPeople) _hasPeople = await db.People.AnyAsync(cancellation);
+        if (_hasPeople) return NotSignedIn;
+        return machine.Sent(http) ? Caller.Api : NotSetUp;
+    }
+
+    public static Refusal NotSignedIn { get; } = new("NOT_SIGNED_IN", "Nobody is signed in here.",
+        "Sign in at /sign-in, or send a token: Authorization: Bearer pl_….");
+
+    public static Refusal NotSetUp { get; } = new("NOT_SET_UP", "This shop is not set up yet: until it is, it answers only at its own machine.",
+        "Follow the set-up link that `partsledger serve` printed when it started; it is good once and for an hour.");
+
+    private static Refusal Broken { get; } = new(ErrorMasking.InternalCode, ErrorMasking.InternalMessage, "");
+
+    private static Task Refuse(HttpContext http, Refusal refusal)
+    {
+        var status = refusal.Code == Dispatcher.DatabaseAway.Code ? StatusCodes.Status503ServiceUnavailable
+            : refusal == Broken ? StatusCodes.Status500InternalServerError
+            : refusal == NotSetUp ? StatusCodes.Status403Forbidden : StatusCodes.Status401Unauthorized;
+        if (status == StatusCodes.Status401Unauthorized) http.Response.Headers.WWWAuthenticate = "Bearer";
+        if (http.Request.Path.StartsWithSegments("/graphql", StringComparison.Ordinal))
+            return http.RequestServices.GetRequiredService<GraphQlEndpoint>().Refuse(http, status, refusal);
+        if (refusal == NotSignedIn && (HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method)))
+        {
+            http.Response.Headers.WWWAuthenticate = default;
+            http.Response.Redirect("/sign-in" + QueryString.Create("to", http.Request.Path + http.Request.QueryString));
+            return Task.CompletedTask;
+        }
+        http.Response.StatusCode = status;
+        return ShopPages.Page<ClosedPage>(http, (nameof(ClosedPage.Refusal), refusal)).ExecuteAsync(http);
+    }
+}

@@ -1,0 +1,28 @@
+using Microsoft.EntityFrameworkCore;
+using PartsLedger.Data;
+using PartsLedger.Domain.Access;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Hosting;
+
+namespace PartsLedger.Access;
+
+/// <summary>Who works with the program, by name.</summary>
+public static class FindPeople
+{
+    [Allowed(Role.Supervisor, Role.Administrator)]
+    public sealed record Query(PageRequest Page) : IQuery<Page<Person>>;
+
+    public sealed record Person(string Name, IReadOnlyList<Role> Roles, bool Active, bool HasPassword, bool HasSecondFactor, bool HasBadge, string? Subject);
+
+    public sealed class Handler(LedgerContext db) : IQueryHandler<Query, Page<Person>>
+    {
+        public async Task<Outcome<Page<Person>>> Handle(Query query, CancellationToken cancellation)
+        {
+            var after = query.Page.After;
+            var found = await db.People.AsNoTracking().Include(row => row.Roles).Where(row => after == null || string.Compare(row.NameKey, after) > 0)
+                .OrderBy(row => row.NameKey).Take(query.Page.First + 1).ToListAsync(cancellation);
+            return Page.Of(query.Page, found, row => row.NameKey).Select(row => new Person(row.Name, [.. row.Roles.Select(role => role.Role).Order()],
+                row.IsActive, row.PasswordHash is not null, row.SecondFactorSince is not null, row.BadgeHash is not null, row.Subject));
+        }
+    }
+}
