@@ -22,6 +22,8 @@ public static class CommandLine
         VerifyCommand.Make(),
         PeopleCommand.Make(),
         TokenCommand.Make(),
+        BackupCommand.Make(),
+        BackupCommand.MakeRestore(),
         ServeCommand.Make(),
         DemoCommand.Make(),
     };

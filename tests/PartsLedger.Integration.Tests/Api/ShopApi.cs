@@ -14,8 +14,8 @@ namespace PartsLedger.Integration.Tests.Api;
 /// <summary>The program's web application on a free port of this machine, over a small shop in a database of its own.</summary>
 public sealed class ShopApi : IAsyncLifetime
 {
-    /// <summary>Short enough for a test of the time-out, long enough for any honest question here.</summary>
-    public static readonly TimeSpan Time = TimeSpan.FromSeconds(8);
+    /// <summary>Short enough for a test of the time-out, long enough for any honest question here on a busy machine.</summary>
+    public static readonly TimeSpan Time = TimeSpan.FromSeconds(15);
 
     private readonly string _folder = Directory.CreateTempSubdirectory("partsledger-api-").FullName;
     private WebApplication? _app;

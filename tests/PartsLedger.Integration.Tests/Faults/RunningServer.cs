@@ -1,14 +1,13 @@
 using System.Diagnostics;
-using System.Globalization;
-using System.Net;
 using System.Net.Http.Json;
-using System.Net.Sockets;
+using System.Text;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 
 namespace PartsLedger.Integration.Tests.Faults;
 
 /// <summary>The program itself, in a process of its own.</summary>
-internal sealed class RunningServer : IAsyncDisposable
+internal sealed partial class RunningServer : IAsyncDisposable
 {
     private readonly Process _process;
     private readonly HttpClient _http;
@@ -17,30 +16,29 @@ internal sealed class RunningServer : IAsyncDisposable
 
     public static async Task<RunningServer> Start(string scheme, string connection)
     {
-        var port = FreePort();
+        // The server takes a free port itself and says which: one that is chosen here could be somebody else's by the time it starts.
         var start = new ProcessStartInfo("dotnet",
-            [typeof(Program).Assembly.Location, "serve", "--db", $"{scheme}:{connection}", "--urls", string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}")])
+            [typeof(Program).Assembly.Location, "serve", "--db", $"{scheme}:{connection}", "--urls", "http://127.0.0.1:0"])
         {
             RedirectStandardOutput = true, RedirectStandardError = true,
         };
         var process = Process.Start(start)!;
-        process.BeginOutputReadLine();
+        var said = new StringBuilder();
+        process.ErrorDataReceived += (_, line) => { lock (said) said.AppendLine(line.Data); };
         process.BeginErrorReadLine();
-        var http = new HttpClient { BaseAddress = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}")), Timeout = TimeSpan.FromSeconds(60) };
-        for (var wait = 0; ; wait++)
+        while (await process.StandardOutput.ReadLineAsync() is { } line)
         {
-            try
-            {
-                if ((await http.GetAsync("/health")).IsSuccessStatusCode) return new RunningServer(process, http);
-            }
-            catch (HttpRequestException) when (wait < 600 && !process.HasExited)
-            {
-                // Not listening yet.
-            }
-            Assert.False(process.HasExited, "The server ended by itself.");
-            await Task.Delay(100);
+            if (Address().Match(line) is not { Success: true } address) continue;
+            _ = process.StandardOutput.ReadToEndAsync();
+            return new RunningServer(process, new HttpClient { BaseAddress = new Uri(address.Value), Timeout = TimeSpan.FromSeconds(60) });
         }
+        await process.WaitForExitAsync();
+        lock (said) Assert.Fail($"The server ended by itself: {said}");
+        throw new UnreachableException();
     }
+
+    [GeneratedRegex(@"http://127\.0\.0\.1:\d+")]
+    private static partial Regex Address();
 
     /// <summary>Receives one piece.</summary>
     /// <returns>The acknowledgement, or null when the database did not answer.</returns>
@@ -78,12 +76,5 @@ internal sealed class RunningServer : IAsyncDisposable
         await _process.WaitForExitAsync();
         _process.Dispose();
         _http.Dispose();
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 }

@@ -78,9 +78,9 @@ public abstract class LookupSpecification<TStore>(TStore store) : StockSpecifica
                 seen.AddRange(answer.Entries.Select(entry => entry.Transaction));
                 after = answer.Cursor;
 
-                // Nothing new may only mean that the other follower is just giving out the next places.
+                // Nothing new may only mean that the writers are slow, or that the other follower is just giving out the next places.
                 if (answer.Entries.Count > 0) continue;
-                idle++;
+                if (writing.IsCompleted) idle++;
                 await Task.Delay(20);
             }
             return seen;
