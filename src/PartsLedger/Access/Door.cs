@@ -12,7 +12,7 @@ namespace PartsLedger.Access;
 /// Stands before every address. Once the shop has a person nobody passes without a session or a token; until then only callers at this very
 /// machine do. An endpoint that says <see cref="IAllowAnonymous"/> is open to whoever comes, who then may still do nothing.
 /// </summary>
-public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase database, ILogger<Door> log)
+public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase database, GraphQlLimits limits, ILogger<Door> log)
 {
     private const string Bearer = "Bearer ";
 
@@ -34,9 +34,15 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
     /// <summary>A door that cannot find out stays shut, but for what is open to everybody anyway: health says itself what is wrong.</summary>
     private async Task<Outcome<Caller>> LookOrNothing(HttpContext http, LedgerContext db, SignIn signIn, TokenDesk tokens)
     {
+        using var time = CancellationTokenSource.CreateLinkedTokenSource(http.RequestAborted);
+        time.CancelAfter(limits.Time);
         try
         {
-            return await Look(http, db, signIn, tokens);
+            return await Look(http, db, signIn, tokens, time.Token);
+        }
+        catch (OperationCanceledException) when (!http.RequestAborted.IsCancellationRequested)
+        {
+            return TimedOut;
         }
         catch (Exception away) when (database.IsUnreachable(away))
         {
@@ -49,9 +55,8 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
         }
     }
 
-    private async Task<Outcome<Caller>> Look(HttpContext http, LedgerContext db, SignIn signIn, TokenDesk tokens)
+    private async Task<Outcome<Caller>> Look(HttpContext http, LedgerContext db, SignIn signIn, TokenDesk tokens, CancellationToken cancellation)
     {
-        var cancellation = http.RequestAborted;
         if (http.Request.Headers.Authorization.ToString() is { Length: > 0 } shown)
             return shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
                 ? await tokens.Whose(shown[Bearer.Length..].Trim(), cancellation) : TokenDesk.BadToken;
@@ -67,11 +72,13 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
     public static Refusal NotSetUp { get; } = new("NOT_SET_UP", "This shop is not set up yet: until it is, it answers only at its own machine.",
         "Follow the set-up link that `partsledger serve` printed when it started; it is good once and for an hour.");
 
+    private static Refusal TimedOut { get; } = new("TIMED_OUT", "The database takes too long to say who is asking.", "Try again in a moment.");
+
     private static Refusal Broken { get; } = new(ErrorMasking.InternalCode, ErrorMasking.InternalMessage, "");
 
     private static Task Refuse(HttpContext http, Refusal refusal)
     {
-        var status = refusal.Code == Dispatcher.DatabaseAway.Code ? StatusCodes.Status503ServiceUnavailable
+        var status = refusal == TimedOut || refusal == Dispatcher.DatabaseAway ? StatusCodes.Status503ServiceUnavailable
             : refusal == Broken ? StatusCodes.Status500InternalServerError
             : refusal == NotSetUp ? StatusCodes.Status403Forbidden : StatusCodes.Status401Unauthorized;
         if (status == StatusCodes.Status401Unauthorized) http.Response.Headers.WWWAuthenticate = "Bearer";
