@@ -1,0 +1,24 @@
+namespace PartsLedger.Browser.Tests;
+
+/// <summary>Every page of the program in its usual states, with the invented shop's data.</summary>
+public static class ManyPages
+{
+    /// <summary>The name of each state's picture, and its address.</summary>
+    public static IReadOnlyDictionary<string, string> All { get; } = new Dictionary<string, string>
+    {
+        ["home"] = "/",
+        ["counter"] = "/counter",
+        ["counter-number"] = "/counter?q=030-6101",
+        ["counter-machine"] = "/counter?q=Haldrin+Skerry+19+2005",
+        ["counter-kit"] = "/counter?q=VS30-070-R1&scope=full",
+        ["counter-unknown"] = "/counter?q=no-such-thing-77",
+        ["compare"] = "/compare?variant=VR20-055-R1&variant=VR20-055-R2",
+        ["warehouse"] = "/warehouse",
+        ["warehouse-pair"] = "/warehouse?scan=H-0041",
+        ["warehouse-part"] = "/warehouse?scan=030-7110",
+        ["bench"] = "/bench",
+        ["sign-in"] = "/sign-in",
+    };
+
+    public static TheoryData<string> Names => [.. All.Keys];
+}
