@@ -9,8 +9,8 @@ using PartsLedger.Jobs;
 namespace PartsLedger.Hosting.Pages;
 
 /// <summary>
-/// The pages: plain documents made on the server, links and forms that ask by GET. They only show; nothing on them changes anything. They
-/// need no script and load one stylesheet.
+/// The pages: plain documents made on the server, links and forms that ask by GET. Nothing here changes anything: what does is a form that
+/// posts (<see cref="ShopForms"/>). They need no script and load one stylesheet.
 /// </summary>
 public static class ShopPages
 {
