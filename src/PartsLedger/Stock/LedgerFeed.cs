@@ -47,9 +47,10 @@ public static class LedgerFeed
             if (query.After is { } cursor
                 && !long.TryParse(Cursor.Read(CursorKind, cursor), NumberStyles.None, CultureInfo.InvariantCulture, out after)) return PageRequest.BadCursor;
 
+            // Places first, then reading: what another follower gives a place in between is read too, so that whatever was committed before
+            // the question is in the answer.
+            await publisher.Publish(cancellation);
             var entries = await Read(after, query.First + 1, cancellation);
-            if (entries.Count <= query.First && await publisher.Publish(cancellation) > 0)
-                entries = await Read(after, query.First + 1, cancellation);
             if (entries.Count == 0 && after > 0 && !await db.StockFeed.AnyAsync(row => row.Position == after, cancellation))
                 return new Refusal("CURSOR_AHEAD", "The ledger does not reach as far as this cursor: the database was put back to an earlier moment.",
                     "Follow the ledger again from its beginning, or from a cursor of that moment.");
