@@ -54,7 +54,7 @@ public static class Recall
                     var lot = await stock.Lot(ofLot.Result, query.Code, cancellation);
                     if (!lot.Succeeded) return lot.Refusal;
                     return await OfLots($"lot {lot.Result.Code} of {ofLot.Result.Number}", await new LotTrail(db)
-                        .From([lot.Result.Id], cancellation), cancellation);
+                        .From([(new Concern(lot.Result.Id), 0)], cancellation), cancellation);
                 case RecallFrom.Part:
                     var part = await stock.Part(query.Code, cancellation);
                     return part.Succeeded ? await OfPart(part.Result, cancellation) : part.Refusal;
@@ -69,6 +69,16 @@ public static class Recall
 
         private async Task<Answer> OfLots(string what, IReadOnlyDictionary<int, long> since, CancellationToken cancellation)
         {
+            var (jobs, lying) = await Found(since, cancellation);
+            var kits = await KitParts([.. lying.Select(hit => hit.Part).Distinct()], cancellation);
+            return new Answer(what, await Jobs(jobs, cancellation),
+                Sorted(lying.Where(hit => !kits.Contains(hit.Part))), Sorted(lying.Where(hit => kits.Contains(hit.Part))), []);
+        }
+
+        /// <summary>Which jobs took pieces of concerned lots after they came to be concerned and have some of them, and what lies where.</summary>
+        private async Task<(List<(string Job, string Why)> Jobs, List<StockHit> Lying)> Found(
+            IReadOnlyDictionary<int, long> since, CancellationToken cancellation)
+        {
             var (pulled, lying) = (new List<Pulled>(), new List<StockHit>());
             foreach (var some in since.Keys.Chunk(900))
             {
@@ -77,25 +87,21 @@ public static class Recall
                 lying.AddRange(await Lying(db.StockBalances.Where(row => row.LotId != null && some.Contains(row.LotId.Value)),
                     cancellation));
             }
-
-            // A job is concerned when it has pieces of the lot and took some after the lot came to be concerned.
-            var jobs = pulled.GroupBy(line => (line.Key, line.LotId)).Where(group => group.Total(line => line.Quantity) > Quantity.Zero
-                && group.Any(line => line.Quantity > Quantity.Zero && line.Transaction >= since[group.Key.LotId!.Value]));
-            var kits = await KitParts([.. lying.Select(hit => hit.Part).Distinct()], cancellation);
-            return new Answer(what, await Jobs(jobs.Select(group => (group.Key.Key, Say(group))), cancellation),
-                Sorted(lying.Where(hit => !kits.Contains(hit.Part))), Sorted(lying.Where(hit => kits.Contains(hit.Part))), []);
+            return ([.. pulled.GroupBy(line => (line.Key, line.LotId)).Where(group => group.Total(line => line.Quantity) > Quantity.Zero
+                && group.Any(line => line.Quantity > Quantity.Zero && line.Transaction >= since[group.Key.LotId!.Value]))
+                .Select(group => (group.Key.Key, Say(group)))], lying);
         }
 
+        /// <summary>
+        /// A kit that was bought holds what the catalogue says; a kit of the house what went into its very lot, whatever the recipe says today.
+        /// </summary>
         private async Task<Answer> OfPart(StockPart part, CancellationToken cancellation)
         {
-            var packs = new HashSet<int>();
-            var frontier = new[] { part.Id };
-            while (frontier.Length > 0)
-                frontier = [.. (await db.PackContents.AsNoTracking().Where(row => frontier.Contains(row.PartId)).Select(row => row.PackId)
-                    .Distinct().ToListAsync(cancellation)).Where(packs.Add)];
-            var all = packs.Append(part.Id).ToList();
+            var packs = await PacksThatHold(part.Id, cancellation);
+            var house = (await db.KitRecipes.AsNoTracking().Select(row => row.KitId).Distinct().ToListAsync(cancellation)).ToHashSet();
+            house.IntersectWith(packs);
             var (pulled, lying, inPacks) = (new List<Pulled>(), new List<StockHit>(), new List<StockHit>());
-            foreach (var some in all.Chunk(900))
+            foreach (var some in packs.Except(house).Append(part.Id).Chunk(900))
             {
                 pulled.AddRange(await JobLines(db.StockLines.Where(line => some.Contains(line.PartId)), cancellation));
                 lying.AddRange(await Lying(db.StockBalances.Where(row => row.PartId == part.Id && some.Contains(row.PartId)),
@@ -104,9 +110,56 @@ public static class Recall
                     cancellation));
             }
             var jobs = pulled.GroupBy(line => (line.Key, line.PartId, line.LotId))
-                .Where(group => group.Total(line => line.Quantity) > Quantity.Zero);
-            return new Answer($"part {part.Number}", await Jobs(jobs.Select(group => (group.Key.Key, Say(group))), cancellation),
-                Sorted(lying), Sorted(inPacks), []);
+                .Where(group => group.Total(line => line.Quantity) > Quantity.Zero).Select(group => (group.Key.Key, Say(group)));
+            var built = await Found(await HouseLots(house, [.. packs.Except(house), part.Id], cancellation), cancellation);
+            return new Answer($"part {part.Number}", await Jobs(jobs.Concat(built.Jobs), cancellation),
+                Sorted(lying), Sorted(inPacks.Concat(built.Lying)), []);
+        }
+
+        /// <summary>Everything that holds a part at any depth, by the catalogue or by any version of a recipe.</summary>
+        private async Task<HashSet<int>> PacksThatHold(int partId, CancellationToken cancellation)
+        {
+            var packs = new HashSet<int>();
+            var frontier = new[] { partId };
+            while (frontier.Length > 0)
+            {
+                var next = new HashSet<int>();
+                foreach (var some in frontier.Chunk(900))
+                {
+                    next.UnionWith(await db.PackContents.AsNoTracking().Where(row => some.Contains(row.PartId)).Select(row => row.PackId)
+                        .Distinct().ToListAsync(cancellation));
+                    next.UnionWith(await db.KitRecipeLines.AsNoTracking().Where(row => some.Contains(row.PartId)).Select(row => row.Recipe.KitId)
+                        .Distinct().ToListAsync(cancellation));
+                }
+                frontier = [.. next.Where(packs.Add)];
+            }
+            return packs;
+        }
+
+        /// <summary>
+        /// The lots of kits of the house that something bad went into, from then on. What came from outside under a kit's number holds nobody
+        /// knows what: it is counted as holding whatever any version of the recipe does.
+        /// </summary>
+        private async Task<IReadOnlyDictionary<int, long>> HouseLots(HashSet<int> house, HashSet<int> bad, CancellationToken cancellation)
+        {
+            var starts = new List<(Concern, long)>();
+            foreach (var some in bad.Chunk(900))
+                starts.AddRange((await db.KitBuilds.AsNoTracking()
+                    .Join(db.StockLines.Where(line => some.Contains(line.PartId)), build => build.TransactionId, line => line.TransactionId,
+                        (build, line) => new { build.LotId, line.PartId, build.TransactionId }).Distinct().ToListAsync(cancellation))
+                    .Select(built => (new Concern(built.LotId, new Within(built.PartId)), built.TransactionId)));
+            foreach (var some in house.Chunk(900))
+                starts.AddRange((await db.StockLines.AsNoTracking()
+                    .Where(line => some.Contains(line.PartId) && line.LotId != null && line.Quantity < Quantity.Zero
+                        && (line.Outside == OutsideWorld.Supplier || line.Outside == OutsideWorld.CountDifference || line.Outside == OutsideWorld.Opening)
+                        && !db.KitBuilds.Any(build => build.LotId == line.LotId))
+                    .Select(line => line.LotId!.Value).Distinct().ToListAsync(cancellation)).Select(lot => (new Concern(lot), 0L)));
+            var since = await new LotTrail(db).From(starts, cancellation);
+            var ofHouse = new HashSet<int>();
+            foreach (var some in since.Keys.Chunk(900))
+                ofHouse.UnionWith(await db.Lots.AsNoTracking().Where(row => some.Contains(row.Id) && house.Contains(row.PartId)).Select(row => row.Id)
+                    .ToListAsync(cancellation));
+            return since.Where(entry => ofHouse.Contains(entry.Key)).ToDictionary();
         }
 
         private async Task<Outcome<Answer>> OfBench(Query query, CancellationToken cancellation)

@@ -1,7 +1,6 @@
-using System.Diagnostics;
 using System.Globalization;
 using PartsLedger.Exchange.Labels;
-using PartsLedger.Integration.Tests.Databases;
+using static PartsLedger.Integration.Tests.Exchange.PaperReaders;
 
 namespace PartsLedger.Integration.Tests.Exchange;
 
@@ -20,6 +19,7 @@ public sealed class LabelTests : IDisposable
     [InlineData("P-0001", 300)]
     [InlineData("030-9105", 203)]
     [InlineData("H-000000000012", 300)]
+    [InlineData("80-ELM 310312-14", 203)]
     public void A_short_code_is_read_back_by_an_independent_reader(string code, int dotsPerInch)
     {
         Needs("zbarimg", "zbar-tools");
@@ -29,6 +29,7 @@ public sealed class LabelTests : IDisposable
     [Theory]
     [InlineData("C-2031-03-12-RIVERSIDE-007", 203)]
     [InlineData("C-2031-03-12-RIVERSIDE-007", 300)]
+    [InlineData("80-ELM-FULL 310312-14", 203)]
     public void A_long_code_is_read_back_by_an_independent_reader(string code, int dotsPerInch)
     {
         Needs("dmtxread", "dmtx-utils");
@@ -61,18 +62,5 @@ public sealed class LabelTests : IDisposable
         File.WriteAllBytes(file, LabelPrinter.Print(labels, paper));
         Run("pdftoppm", "-r", dotsPerInch.ToString(CultureInfo.InvariantCulture), "-png", "-gray", file, Path.Combine(_folder, "page"));
         return Directory.GetFiles(_folder, "*.png").Order(StringComparer.Ordinal).First();
-    }
-
-    private static void Needs(string program, string package) => Requirements.SkipUnless(
-        (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, program))),
-        "label-readers", $"{program} is not on this machine: install the package {package}.");
-
-    private static string[] Run(string program, params string[] arguments)
-    {
-        using var process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
-        var output = process.StandardOutput.ReadToEndAsync();
-        process.StandardError.ReadToEnd();
-        process.WaitForExit();
-        return output.Result.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
     }
 }

@@ -80,26 +80,6 @@ public abstract class PapersSpecification<TStore>(TStore store) : WorkSpecificat
         foreach (var text in (string[])["J-1", "1 of 80-RSL, lot K1", "80-RSL K1", "B-01", "None."]) Assert.Contains(text, Texts(book));
     }
 
-    private async Task Released(string job)
-    {
-        await Receive("80-RSL", 1, "A-01", "K1");
-        await TornDownCore("1");
-        await Do($"startJob(number: \"{job}\", scope: RESEAL, core: \"C-1\", prefer: STOCK, customerReference: \"RL 77\", machine: \"Trawler 9, deck crane\")");
-        await Do($"recordFindings(job: \"{job}\", findings: [{{ position: 7, finding: WORN }}])");
-        await AcceptList(job);
-        await Do($"pullForJob(job: \"{job}\", scan: \"80-RSL\", lot: \"K1\")");
-        await Do($"pullForJob(job: \"{job}\", scan: \"40-SPR\")");
-        await Do($"fitPairIntoPump(job: \"{job}\", housing: \"H-1\", valve: \"V-1\", shimCount: 3, shimStackMm: 1.2)");
-        await Do($"finishAssembly(job: \"{job}\")");
-        await Do($"returnSurplus(job: \"{job}\", to: \"A-02\")");
-        await Do($"recordCheck(job: \"{job}\", sequence: 10, value: 4.76, unit: \"mm\")", "result");
-        await Do($"recordCheck(job: \"{job}\", sequence: 20, value: 5, unit: \"passages\")", "result");
-        await Do($"recordCheck(job: \"{job}\", sequence: 30, passed: true)", "result");
-        await Do($"signCheck(job: \"{job}\", sequence: 20, why: \"one is cast shut\")", caller: Supervisor);
-        await Do($"recordBenchRun(job: \"{job}\", bench: \"B1\", relief: \"798 psi\", oilTemperatureC: 50, noise: \"quiet\", flows: [{{ rpm: 700, flow: \"18.9 l/min\" }}, {{ rpm: 2000, flow: \"15 l/min\" }}])", "run");
-        await Do($"releaseJob(job: \"{job}\")");
-    }
-
     private Asking Asking => new(Store.Dispatcher, new CurrentCaller { Caller = Caller.CommandLine });
 
     private async Task<IReadOnlyList<JobFile.Answer>> Read(params string[] numbers)

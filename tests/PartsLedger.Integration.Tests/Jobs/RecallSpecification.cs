@@ -52,6 +52,7 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
             foreach (var lot in await Store.With(db => db.Lots.Where(row => row.Part.Number == kit).OrderBy(row => row.Id).Select(row => row.Code)
                 .Take(10).ToListAsync())) await Compare(kit, lot);
         await Compare("80-RSL", "K1");
+        await Compare(Part, null);
         await Verify();
     }
 
@@ -91,6 +92,47 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         Assert.Equal([$"{Part} {House} K1 A-02 1"], recall.Stock.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
         var kit = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, "K1", House), CancellationToken.None)).Result;
         Assert.Equal([$"10-RING {House} K1 A-02 2", $"{Part} {House} K1 A-02 1"], kit.Stock.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
+    }
+
+    [Fact]
+    public async Task A_kit_built_when_its_recipe_held_the_part_is_recalled_with_the_part_and_a_later_one_is_not()
+    {
+        await Receive(Part, 1, "A-01", "L1");
+        await Receive("10-RING", 20, "A-01");
+        await Recipe($"{{ part: \"{Part}\", quantity: 1 }}, {{ part: \"10-RING\", quantity: 1 }}");
+        await Do($"buildKit(kit: \"{House}\", count: 1, to: \"A-02\", lot: \"OLD\")", "lot");
+        await Do($"pullStock(job: \"EARLY\", part: \"{House}\", quantity: 1, lot: \"OLD\")", "job");
+        await Recipe("{ part: \"10-RING\", quantity: 2 }");
+        await Do($"buildKit(kit: \"{House}\", count: 2, to: \"A-02\", lot: \"NEW\")", "lot");
+        await Do($"pullStock(job: \"LATE\", part: \"{House}\", quantity: 1, lot: \"NEW\")", "job");
+
+        var seal = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Part, Part), CancellationToken.None)).Result;
+        Assert.Equal([$"EARLY: 1 of {House}, lot OLD"], seal.Jobs.Select(job => $"{job.Job}: {string.Join(", ", job.Why)}"));
+        Assert.Empty(seal.Kits);
+        var ring = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Part, "10-RING"), CancellationToken.None)).Result;
+        Assert.Equal(["EARLY", "LATE"], ring.Jobs.Select(job => job.Job));
+        Assert.Equal([$"{House} NEW A-02 1"], ring.Kits.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
+
+        async Task Recipe(string lines) => await Do(
+            $"defineRecipe(kit: \"{House}\", lines: [{lines}], variants: [\"VS30-055\"], scope: RESEAL)", "version");
+    }
+
+    [Fact]
+    public async Task A_kit_out_of_a_kit_carries_what_is_bad_in_it_into_the_lot_it_comes_to_lie_in()
+    {
+        await Receive(Part, 1, "A-01", "BAD");
+        await Receive("10-RING", 20, "A-01");
+        foreach (var (kit, lines) in new[] { (House, $"{{ part: \"{Part}\", quantity: 1 }}"), (Outer, $"{{ part: \"{House}\", quantity: 1 }}, {{ part: \"10-RING\", quantity: 1 }}") })
+            await Do($"defineRecipe(kit: \"{kit}\", lines: [{lines}], variants: [\"VS30-055\"], scope: RESEAL)", "version");
+        await Do($"buildKit(kit: \"{House}\", count: 1, to: \"A-02\", lot: \"H-BAD\")", "lot");
+        await Receive(Part, 1, "A-01", "GOOD");
+        await Do($"buildKit(kit: \"{House}\", count: 1, to: \"A-02\", lot: \"H-GOOD\")", "lot");
+        await Do($"buildKit(kit: \"{Outer}\", count: 2, to: \"A-02\", lot: \"O\")", "lot");
+
+        // One of the two: nobody can tell which of the kits within came out, so it lies in a lot that may hold the bad seal.
+        await Do($"breakDownKit(kit: \"{Outer}\", lot: \"O\", count: 1, from: \"A-02\", to: \"A-02\")", "count");
+        var recall = (await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, "BAD", Part), CancellationToken.None)).Result;
+        Assert.Equal([$"{House} {Outer} O A-02 1", $"{Outer} O A-02 1"], recall.Kits.Select(hit => $"{hit.Part} {hit.Lot} {hit.Place} {hit.Quantity}"));
     }
 
     private async Task<bool> Any(Random random, Func<string> newLot)
@@ -133,9 +175,10 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
         return outcome.Succeeded;
     }
 
-    private async Task Compare(string part, string lot)
+    private async Task Compare(string part, string? lot)
     {
-        var recall = await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(new(RecallFrom.Lot, lot, part), CancellationToken.None);
+        var recall = await Store.Dispatcher.Ask<Recall.Query, Recall.Answer>(
+            lot is null ? new(RecallFrom.Part, part) : new(RecallFrom.Lot, lot, part), CancellationToken.None);
         Assert.True(recall.Succeeded, recall.Refusal?.ToString());
         var (jobs, stock) = await Walk(part, lot);
         Assert.True(jobs.SetEquals(recall.Result.Jobs.Select(job => job.Job)),
@@ -148,29 +191,41 @@ public abstract class RecallSpecification<TStore>(TStore store) : WorkSpecificat
 
     /// <summary>
     /// Every line from the first on, one after the other: which lots hold such pieces, which jobs took some since and still have some of
-    /// that lot, what lies where.
+    /// that lot, what lies where. What is bad in a lot is all of it, or a part in it, or a part in a kit in it: "81-OUT" may hold bad "80-ELM/10-SEAL".
     /// </summary>
-    private Task<(HashSet<string> Jobs, HashSet<string> Stock)> Walk(string part, string lot) => Store.With(async db =>
+    /// <param name="lot">Null for every piece of the part, of whatever lot.</param>
+    private Task<(HashSet<string> Jobs, HashSet<string> Stock)> Walk(string part, string? lot) => Store.With(async db =>
     {
         var transactions = await db.StockTransactions.AsNoTracking().Include(row => row.Lines).ThenInclude(line => line.Part)
             .Include(row => row.Lines).ThenInclude(line => line.Lot)
             .Include(row => row.Lines).ThenInclude(line => line.Location).Include(row => row.Reverses).OrderBy(row => row.Id).ToListAsync();
-        var bad = new Dictionary<(string, string), HashSet<string>> { [(part, lot)] = [All] };
+        var bad = (await db.Lots.Where(row => row.Part.Number == part && (lot == null || row.Code == lot)).Select(row => row.Code).ToListAsync())
+            .ToDictionary(code => (part, code), _ => new HashSet<string> { All });
         var (has, took, lies) = (new Dictionary<(string Job, (string, string) Lot), long>(), new HashSet<(string, (string, string))>(),
             new Dictionary<((string, string) Lot, string Place), long>());
+        var builtOf = new Dictionary<(string, string), HashSet<(string, string)>>();
+        // A kit that was bought holds what the catalogue says.
+        if (lot is null) bad.Add(("80-RSL", "K1"), [part]);
         foreach (var transaction in transactions)
         {
             // Pieces that left a bad lot inside the shop, and came inside again in another: that lot is bad from here on. Into a kit goes
-            // what is bad in it, by part; out of a kit comes that part and no other, all of them where the whole kit is bad.
+            // what is bad in it, by part; out of a kit comes that part and no other, all of them where the whole kit is bad. A lot that
+            // gets its own pieces back is as it was.
             var kept = transaction.Lines.Where(line => line.LocationId is not null && line.Lot is not null).ToList();
             var (act, taken) = (transaction.Act, transaction.Reverses?.Act);
             var (builds, opens) = (act == "build-kit" || taken == "break-down-kit", act == "break-down-kit" || taken == "build-kit");
-            foreach (var gone in kept.Where(line => line.Quantity < Quantity.Zero && bad.ContainsKey(Of(line))).ToList())
+            var left = kept.Where(line => line.Quantity < Quantity.Zero).ToList();
+            if (act == "build-kit")
+                foreach (var kits in kept.Where(line => line.Quantity > Quantity.Zero)) builtOf[Of(kits)] = [.. left.Select(Of)];
+            foreach (var gone in left.Where(line => bad.ContainsKey(Of(line))))
                 foreach (var came in kept.Where(line => line.Quantity > Quantity.Zero))
                 {
                     var through = bad[Of(gone)].ToHashSet();
-                    if (builds && through.Contains(All)) through = [gone.Part.Number];
-                    if (opens && !through.Contains(All)) through = through.Contains(came.Part.Number) ? [All] : [];
+                    if (builds) through = [.. through.Select(within => within == All ? gone.Part.Number : $"{gone.Part.Number}/{within}")];
+                    if (opens && !through.Contains(All))
+                        through = builtOf.GetValueOrDefault(Of(gone))?.Contains(Of(came)) == true ? []
+                            : [.. through.Select(within => within.Split('/', 2)).Where(within => within[0] == came.Part.Number)
+                                .Select(within => within.Length == 1 ? All : within[1])];
                     if (through.Count == 0) continue;
                     if (!bad.TryGetValue(Of(came), out var known)) bad.Add(Of(came), known = []);
                     known.UnionWith(through);

@@ -46,6 +46,35 @@ public abstract class ReleaseModelSpecification<TStore>(TStore store) : WorkSpec
         Assert.True(refused > 0);
     }
 
+    [Fact]
+    public async Task Nor_when_four_work_on_the_same_jobs_at_once()
+    {
+        TestContext.Current.TestOutputHelper?.WriteLine($"PARTSLEDGER_SEED={Seed}");
+        await Receive("80-RSL", 500, "A-02", "K1");
+        await Receive("41-SPR", 100, "B-01");
+        var (job, done) = (0, 0);
+        for (var round = 0; round < Acts / 60; round++)
+        {
+            await Begin(++job);
+            await Begin(++job);
+            var from = job - 1;
+            await Task.WhenAll(Enumerable.Range(0, 4).Select(worker => Task.Run(async () =>
+            {
+                var random = new Random(unchecked(Seed + 1_000 * round + worker));
+                for (var act = 0; act < 15; act++)
+                {
+                    var number = $"{random.Next(from, from + 2)}";
+                    if (random.Next(10) > 0 ? await Forward(number, random) : await Mischief(number, random)) Interlocked.Increment(ref done);
+                }
+            })));
+            await ReleasedAreRight();
+        }
+        await Verify();
+        var gone = await Store.With(db => db.Jobs.CountAsync(row => row.State == JobState.Released));
+        TestContext.Current.TestOutputHelper?.WriteLine($"{gone} of {job} jobs were released; {done} acts done.");
+        Assert.True(gone > 0, $"No job was released by four at once (seed {Seed}).");
+    }
+
     private async Task Begin(int number)
     {
         await TornDownCore($"{number}");
