@@ -7,6 +7,7 @@ using PartsLedger.Data;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
 using PartsLedger.Hosting.Pages;
+using PartsLedger.Identification;
 using PartsLedger.Jobs;
 using PartsLedger.Kits;
 using PartsLedger.Stock;
@@ -68,6 +69,8 @@ public static class ShopWeb
         app.MapGet("/health", Health).AllowAnonymous();
         app.MapGet("/health/ledger", HealthOfLedger);
         app.MapShopPages();
+        app.MapCounterPages();
+        app.MapWarehousePages();
         app.MapAccessPages();
         return app;
     }

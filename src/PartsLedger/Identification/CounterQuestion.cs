@@ -31,6 +31,9 @@ public sealed record CounterQuestion(
         string Of(string name) => ((string?)query[name] ?? "").Trim();
     }
 
+    /// <summary>What the box asks when this is typed into it and nothing else is known.</summary>
+    public static CounterQuestion Of(string text) => new(text, null, [], [], null, null, "", KitPreference.Cost);
+
     /// <summary>Something is known or asked for; else the page is empty and says what to do first.</summary>
     public bool IsEmpty => Text.Length == 0 && Seen.Count == 0 && Unknown.Count == 0 && Variant is null && !Looking;
 

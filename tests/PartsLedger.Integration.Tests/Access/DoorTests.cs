@@ -50,7 +50,7 @@ public sealed class DoorTests : IAsyncLifetime
         Assert.Equal((HttpStatusCode.Redirect, "/sign-in?to=%2Fcounter%3Fq%3D1"), (home.StatusCode, home.Headers.Location?.ToString()));
         foreach (var download in (string[])["/jobs/J-1.xlsx", "/plots/sizes.svg?family=A", "/graphql/schema.graphql", "/health/ledger", "/nothing"])
             Assert.NotEqual(HttpStatusCode.OK, (await browser.Get(download)).StatusCode);
-        foreach (var open in (string[])["/health", "/shop.css", "/sign-in", "/sign-in/badge"]) Assert.Equal(HttpStatusCode.OK, (await browser.Get(open)).StatusCode);
+        foreach (var open in (string[])["/health", "/shop.css", "/shop.js", "/sign-in", "/sign-in/badge"]) Assert.Equal(HttpStatusCode.OK, (await browser.Get(open)).StatusCode);
     }
 
     [Fact]

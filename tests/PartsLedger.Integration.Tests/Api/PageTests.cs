@@ -16,7 +16,7 @@ public sealed class PageTests(ShopApi api)
     [InlineData("/warehouse?scan=10-0001")]
     [InlineData("/bench")]
     [InlineData("/bench?job=NO-SUCH")]
-    public async Task Every_page_is_a_whole_document_without_script_that_loads_only_its_own_sheet(string address)
+    public async Task Every_page_is_a_whole_document_that_loads_only_the_shops_own_sheet_and_script(string address)
     {
         using var response = await api.Http.GetAsync(address);
         var page = await response.Content.ReadAsStringAsync();
@@ -24,7 +24,8 @@ public sealed class PageTests(ShopApi api)
         Assert.Equal("text/html; charset=utf-8", response.Content.Headers.ContentType?.ToString());
         Assert.StartsWith("<!DOCTYPE html>", page, StringComparison.Ordinal);
         Assert.EndsWith("</html>", page.TrimEnd(), StringComparison.Ordinal);
-        Assert.DoesNotContain("<script", page, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(2, page.Split("<script src=\"/shop.js?", StringSplitOptions.None).Length);
+        Assert.Equal(2, page.Split("<script", StringSplitOptions.None).Length);
         Assert.DoesNotContain(" style=", page, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("default-src 'none'", response.Headers.GetValues("Content-Security-Policy").Single(), StringComparison.Ordinal);
         Assert.Contains("service information, local codes and licensed practice", page, StringComparison.Ordinal);
@@ -93,21 +94,46 @@ public sealed class PageTests(ShopApi api)
     public async Task What_was_typed_is_shown_as_text_and_a_text_of_any_length_is_answered()
     {
         var page = await Raw("/counter?q=%3Cscript%3Ealert(1)%3C%2Fscript%3E\"%27");
-        Assert.DoesNotContain("<script", page, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("<script>", page, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("&lt;script&gt;", page, StringComparison.Ordinal);
         Assert.Contains("No number is longer than", await Page("/counter?q=" + new string('A', 5_000)), StringComparison.Ordinal);
     }
 
     [Fact]
-    public async Task The_sheet_is_sent_once_and_the_first_visit_is_light()
+    public async Task Sheet_and_script_are_sent_once_and_for_good_and_the_first_visit_is_light()
     {
-        using var first = await api.Http.GetAsync("/shop.css");
-        using var request = new HttpRequestMessage(HttpMethod.Get, "/shop.css");
-        request.Headers.IfNoneMatch.Add(first.Headers.ETag!);
-        using var again = await api.Http.SendAsync(request);
-        Assert.Equal(HttpStatusCode.NotModified, again.StatusCode);
-        var weight = (await first.Content.ReadAsByteArrayAsync()).Length + (await Page("/counter")).Length;
+        var page = await Raw("/counter");
+        var weight = page.Length;
+        foreach (var file in (string[])["/shop.css", "/shop.js"])
+        {
+            var start = page.IndexOf(file + "?", StringComparison.Ordinal);
+            using var first = await api.Http.GetAsync(page[start..page.IndexOf('"', start)]);
+            Assert.True(first.Headers.CacheControl!.Extensions.Any(one => one.Name == "immutable"));
+            weight += (await first.Content.ReadAsByteArrayAsync()).Length;
+
+            using var plain = await api.Http.GetAsync(file);
+            Assert.True(plain.Headers.CacheControl!.NoCache);
+            using var request = new HttpRequestMessage(HttpMethod.Get, file);
+            request.Headers.IfNoneMatch.Add(first.Headers.ETag!);
+            using var again = await api.Http.SendAsync(request);
+            Assert.Equal(HttpStatusCode.NotModified, again.StatusCode);
+        }
         Assert.True(weight < 100_000, $"{weight} bytes, not even compressed.");
+    }
+
+    [Theory]
+    [InlineData("20-00", "20-0002")]
+    [InlineData("x", null)]
+    [InlineData("%3Cb%3E", null)]
+    public async Task Likely_answers_are_a_list_with_where_each_leads(string typed, string? likely)
+    {
+        var list = await Page("/counter/ahead?q=" + typed);
+        if (likely is null) Assert.Empty(list.Trim());
+        else
+        {
+            Assert.StartsWith("<ul role=\"listbox\"", list.Trim(), StringComparison.Ordinal);
+            Assert.Contains($"data-go=\"/counter?q={likely}\"", list, StringComparison.Ordinal);
+        }
     }
 
     private async Task<string> Page(string address) => WebUtility.HtmlDecode(await Raw(address));

@@ -1,35 +1,34 @@
-using System.Security.Cryptography;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.Net.Http.Headers;
-using PartsLedger.Fit;
-using PartsLedger.Identification;
 using PartsLedger.Jobs;
 
 namespace PartsLedger.Hosting.Pages;
 
 /// <summary>
 /// The pages: plain documents made on the server, links and forms that ask by GET. Nothing here changes anything: what does is a form that
-/// posts (<see cref="ShopForms"/>). They need no script and load one stylesheet.
+/// posts (<see cref="ShopForms"/>). They need no script; the one they load adds only what a form and a link cannot do by themselves.
 /// </summary>
 public static class ShopPages
 {
-    private const string Policy = "default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+    private const string Policy = "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
-    private static readonly byte[] Stylesheet = ReadStylesheet();
-    private static readonly EntityTagHeaderValue StylesheetTag = new($"\"{Convert.ToHexStringLower(SHA256.HashData(Stylesheet))[..16]}\"");
+    private static readonly ShopFile Stylesheet = new("shop.css", "text/css");
+
+    private static readonly ShopFile Script = new("shop.js", "text/javascript");
+
+    /// <summary>Where the stylesheet is: another address whenever it is another sheet, so that a browser may keep it for good.</summary>
+    public static string StylesheetAddress => Stylesheet.Address;
+
+    /// <summary>Where the script is, in the same way.</summary>
+    public static string ScriptAddress => Script.Address;
 
     public static void MapShopPages(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/", (HttpContext http) => Page<HomePage>(http));
-        routes.MapGet("/counter", (HttpContext http) => Page<CounterPage>(http, (nameof(CounterPage.Asked), CounterQuestion.Read(http.Request.Query))));
-        routes.MapGet("/compare", (HttpContext http) => Page<ComparePage>(http,
-            (nameof(ComparePage.Variants), http.Request.Query["variant"].OfType<string>().ToList()), (nameof(ComparePage.Everything), http.Request.Query["all"] == "yes")));
-        routes.MapGet("/warehouse", (HttpContext http) => Page<WarehousePage>(http,
-            (nameof(WarehousePage.Scanned), (string?)http.Request.Query["scan"]), (nameof(WarehousePage.ForClass), (string?)http.Request.Query["class"])));
         routes.MapGet("/bench", (HttpContext http) => Page<BenchPage>(http,
             (nameof(BenchPage.Number), (string?)http.Request.Query["job"]), (nameof(BenchPage.After), (string?)http.Request.Query["after"])));
-        routes.MapGet("/shop.css", () => Results.Bytes(Stylesheet, "text/css; charset=utf-8", entityTag: StylesheetTag)).AllowAnonymous();
+        Stylesheet.Map(routes);
+        Script.Map(routes);
     }
 
     /// <summary>A page that is made on the server, with everything that keeps it from being misused.</summary>
@@ -40,14 +39,5 @@ public static class ShopPages
         http.Response.Headers["Referrer-Policy"] = "same-origin";
         http.Response.Headers.CacheControl = "no-store";
         return new RazorComponentResult<TPage>(parameters.ToDictionary(entry => entry.Name, entry => entry.Value)) { PreventStreamingRendering = true };
-    }
-
-    private static byte[] ReadStylesheet()
-    {
-        using var stream = typeof(ShopPages).Assembly.GetManifestResourceStream("PartsLedger.Hosting.Pages.shop.css")
-            ?? throw new InvalidOperationException("The stylesheet is not in the program.");
-        using var copy = new MemoryStream();
-        stream.CopyTo(copy);
-        return copy.ToArray();
     }
 }

@@ -1,0 +1,119 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace PartsLedger.Browser.Tests;
+
+/// <summary>What the script adds to the pages: scans from anywhere and in any haste, and likely answers while typing.</summary>
+[Collection(BrowserCollection.Name)]
+public sealed class ScriptManners(BrowserShop shop)
+{
+    [Fact]
+    public async Task A_scan_arrives_wherever_the_focus_is_and_however_fast_the_next_one_comes()
+    {
+        var page = await shop.Window();
+        await page.GotoAsync("/warehouse");
+
+        // On a link, and in another field, which keeps what somebody had typed there by hand.
+        await page.GetByRole(AriaRole.Link, new() { Name = "PartsLedger", Exact = true }).FocusAsync();
+        await page.Scan("030-7110");
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("Part 030-7110");
+        await page.Locator("#class").PressSequentiallyAsync("P0", new() { Delay = 300 });
+        await page.Scan("030-6101");
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("Part 030-6101");
+        await Expect(page.Locator("#class")).ToHaveValueAsync("P0");
+        await Expect(page.Locator("#scan")).ToBeFocusedAsync();
+
+        // The second comes while the first is on its way: both are asked, and back leads over each.
+        await page.RouteAsync("**/warehouse?*", async route =>
+        {
+            await Task.Delay(400);
+            await route.ContinueAsync();
+        });
+        await page.Scan("030-7110");
+        await page.Scan("H-0041");
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("H-0041");
+        await page.GoBackAsync();
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("Part 030-7110");
+
+        // What must be looked at is not swept away by the next scan.
+        await page.Scan("H-0041");
+        await page.Scan("030-7110");
+        await Expect(page.Locator("#said")).ToContainTextAsync("Look at this first");
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("H-0041");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("Part 030-7110");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_scan_that_comes_while_the_page_is_still_loading_is_not_lost()
+    {
+        var page = await shop.Window();
+        await page.GotoAsync("/warehouse");
+        var rest = new TaskCompletionSource();
+        await using var slow = await SlowNetwork(rest.Task);
+        await page.GotoAsync($"{slow.Urls.First()}/warehouse", new() { WaitUntil = WaitUntilState.Commit });
+        await page.WaitForFunctionAsync("performance.getEntriesByType('resource').length > 0");
+        await page.Scan("030-7110");
+        await page.Keyboard.TypeAsync("030-");
+        Assert.Equal("loading", await page.EvaluateAsync<string>("document.readyState"));
+        rest.SetResult();
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("Part 030-7110");
+        await page.Scan("6101");
+        await Expect(page.Locator(".thing h2")).ToContainTextAsync("Part 030-6101");
+        await page.Context.CloseAsync();
+    }
+
+    /// <summary>The shop as a weak network brings it: the head of a page at once, its body when <paramref name="rest"/> is done.</summary>
+    private async Task<WebApplication> SlowNetwork(Task rest)
+    {
+        var http = new HttpClient { BaseAddress = new Uri(shop.Address) };
+        var app = WebApplication.CreateSlimBuilder().Build();
+        app.Urls.Add("http://127.0.0.1:0");
+        app.Run(async context =>
+        {
+            using var answer = await http.GetAsync(context.Request.Path + context.Request.QueryString);
+            var text = await answer.Content.ReadAsStringAsync();
+            context.Response.ContentType = answer.Content.Headers.ContentType!.ToString();
+            var body = text.IndexOf("<body>", StringComparison.Ordinal);
+            if (body > 0)
+            {
+                await context.Response.WriteAsync(text[..body]);
+                await context.Response.Body.FlushAsync();
+                await rest;
+            }
+            await context.Response.WriteAsync(text[Math.Max(body, 0)..]);
+        });
+        await app.StartAsync();
+        return app;
+    }
+
+    [Fact]
+    public async Task Likely_answers_stand_under_the_box_and_are_taken_by_arrow_and_Enter()
+    {
+        var page = await shop.Window();
+        await page.GotoAsync("/counter");
+        var box = page.GetByRole(AriaRole.Combobox);
+        await box.PressSequentiallyAsync("Haldrin Sk");
+        var options = page.GetByRole(AriaRole.Option);
+        await Expect(options.First).ToContainTextAsync("Haldrin Skerry");
+        await Expect(box).ToHaveAttributeAsync("aria-expanded", "true");
+        await box.PressAsync("ArrowDown");
+        Assert.Equal(await options.First.GetAttributeAsync("id"), await box.GetAttributeAsync("aria-activedescendant"));
+        await box.PressAsync("Enter");
+        await page.WaitForURLAsync("**/counter?q=Haldrin*Skerry*");
+
+        // Without a choice Enter asks what was typed, and Escape puts the list away.
+        await page.GotoAsync("/counter");
+        await box.PressSequentiallyAsync("030-61");
+        await Expect(options.First).ToBeVisibleAsync();
+        await box.PressAsync("Escape");
+        await Expect(options.First).ToBeHiddenAsync();
+        await box.FillAsync("030-6101");
+        await box.PressAsync("Enter");
+        await page.WaitForURLAsync("**/counter?q=030-6101");
+        await page.Context.CloseAsync();
+    }
+}
