@@ -38,6 +38,8 @@ public sealed class PostgreSqlDatabase : IDatabase
     public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
         db.Database.BeginTransactionAsync(IsolationLevel.RepeatableRead, cancellation);
 
+    public string TellingId(string insert) => $"{insert} returning id";
+
     private static PostgresException? Find(Exception? exception) => FindDriver(exception) as PostgresException;
 
     private static NpgsqlException? FindDriver(Exception? exception)

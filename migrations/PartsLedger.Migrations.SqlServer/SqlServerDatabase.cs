@@ -44,6 +44,9 @@ public sealed class SqlServerDatabase : IDatabase
         return await db.Database.BeginTransactionAsync(versions is [1] ? IsolationLevel.Snapshot : IsolationLevel.Serializable, cancellation);
     }
 
+    // A table with triggers takes no output clause.
+    public string TellingId(string insert) => $"{insert}; select cast(scope_identity() as bigint)";
+
     private static SqlException? Find(Exception? exception)
     {
         for (; exception is not null; exception = exception.InnerException)

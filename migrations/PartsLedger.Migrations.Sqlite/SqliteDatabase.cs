@@ -37,6 +37,8 @@ public sealed class SqliteDatabase : IFileDatabase
     public Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation) =>
         db.Database.BeginTransactionAsync(IsolationLevel.ReadUncommitted, cancellation);
 
+    public string TellingId(string insert) => $"{insert} returning id";
+
     public ReadOnlySpan<byte> Signature => "SQLite format 3\0"u8;
 
     // The driver copies in one step: one moment of a database written ahead, whose writers go on.

@@ -38,4 +38,7 @@ public interface IDatabase
     /// Begins a transaction for reading only, in which everything read is of one moment. Where the database can, nobody waits for it.
     /// </summary>
     Task<IDbContextTransaction> BeginSnapshot(DbContext db, CancellationToken cancellation);
+
+    /// <summary>An insert of one row, written so that it answers with the number that the row's column <c>id</c> got.</summary>
+    string TellingId(string insert);
 }

@@ -18,7 +18,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
 {
     private readonly IDatabase _database = address.Database;
 
-    // Every act asks this first, so it is compiled once for the database.
+    // Asked by every act that is run again, so it is compiled once for the database.
     private readonly Func<LedgerContext, string, CancellationToken, Task<RequestRow?>> _earlier = EF.CompileAsyncQuery(
         (LedgerContext db, string requestId, CancellationToken _) =>
             db.Requests.AsNoTracking().SingleOrDefault(row => row.RequestId == requestId));
@@ -56,7 +56,11 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
             try
             {
                 await using var scope = scopes.CreateAsyncScope();
-                return await Run<TAct, TAnswer>(scope.ServiceProvider, act, fingerprint, caller, cancellation);
+                return await Run<TAct, TAnswer>(scope.ServiceProvider, act, fingerprint, caller, isNew: run == 1, cancellation);
+            }
+            catch (Exception again) when (run == 1 && (again is TooLargeToKeep || _database.IsUniqueViolation(again)))
+            {
+                // It may be an act that was done before: the second run looks.
             }
             catch (Exception lost) when (run < MaxRuns && LostRace(lost))
             {
@@ -78,8 +82,12 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         }
     }
 
+    /// <param name="isNew">
+    /// The request id is taken to be new, as it almost always is; where it is not, writing it down fails on the key, nothing is kept, and
+    /// the act is run again to look for its first answer.
+    /// </param>
     private async Task<Outcome<TAnswer>> Run<TAct, TAnswer>(
-        IServiceProvider services, TAct act, string fingerprint, Caller caller, CancellationToken cancellation)
+        IServiceProvider services, TAct act, string fingerprint, Caller caller, bool isNew, CancellationToken cancellation)
         where TAct : IAct<TAnswer> where TAnswer : notnull
     {
         if (Validate(services, act) is { } invalid) return invalid;
@@ -90,8 +98,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         using var turn = await _database.TurnToWrite(address.Connection, cancellation);
         await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
 
-        var earlier = await _earlier(db, act.RequestId, cancellation);
-        if (earlier is not null) return Repeat<TAnswer>(earlier, fingerprint);
+        if (!isNew && await _earlier(db, act.RequestId, cancellation) is { } earlier) return Repeat<TAnswer>(earlier, fingerprint);
 
         var context = new ActContext(db, caller, clock.GetUtcNow());
         var outcome = await services.GetRequiredService<IActHandler<TAct, TAnswer>>().Handle(act, context, cancellation);

@@ -15,12 +15,15 @@ namespace PartsLedger.Stock;
 /// <param name="Reference">That thing's own number.</param>
 public sealed record Posting(string Act, string RequestId, string? Why = null, string? BelongsTo = null, string? Reference = null, long? Reverses = null);
 
+/// <summary>A transaction that was appended.</summary>
+public sealed record Posted(long Id, string Act, DateTimeOffset At);
+
 /// <summary>
 /// The only writer of the ledger. <see cref="Begin"/> takes the turn on the parts concerned, so that what is read afterwards stays true
 /// until the commit; <see cref="Post"/> appends the transaction, whose lines sum to zero for each part in quantity and in value, and
 /// carries the balances along. A balance is changed by its difference under a guard, never by a value read before.
 /// </summary>
-public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader reader)
+public sealed class Ledger(LedgerContext db, IDatabase database, ShopSettings settings, StockReader reader)
 {
     private readonly Dictionary<int, PartInHand> _inHand = [];
 
@@ -49,29 +52,27 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
     /// <exception cref="InvariantViolation">A movement stays outside the shop or moves nothing.</exception>
     /// <exception cref="RaceLost">A place does not hold, unreserved, what is taken from it.</exception>
     /// <exception cref="TooLargeToKeep">A part's quantity or value would be larger than the ledger's numbers.</exception>
-    public async Task<StockTransactionRow> Post(
+    public async Task<Posted> Post(
         Posting posting, IReadOnlyList<Movement> movements, ActContext context, CancellationToken cancellation)
     {
         Invariant.Holds(movements.Count > 0);
-        var transaction = new StockTransactionRow
-        {
-            Act = posting.Act, RequestId = posting.RequestId, At = context.Now, Who = context.Caller.Name, Why = posting.Why,
-            BelongsTo = posting.BelongsTo, BelongsToRef = posting.Reference, ReversesId = posting.Reverses,
-        };
-        db.StockTransactions.Add(transaction);
-        await db.SaveChangesAsync(cancellation);
+        var posted = new Posted(await SqlBatch.Insert(db, database, $"""
+            insert into stock_transactions (act, request_id, at, who, why, belongs_to, belongs_to_ref, reverses_id)
+            values ({posting.Act}, {posting.RequestId}, {Instant.ToMicroseconds(context.Now)}, {context.Caller.Name}, {posting.Why},
+                {posting.BelongsTo}, {posting.Reference}, {posting.Reverses})
+            """, cancellation), posting.Act, context.Now);
 
         var holdings = await Holdings(movements, cancellation);
         var lines = Lines(movements, holdings, posting.Reverses);
         var changes = Changes(lines);
-        await Write(transaction.Id, lines, holdings, changes.Where(change => change.By < 0), cancellation);
+        await Write(posted.Id, lines, holdings, changes.Where(change => change.By < 0), cancellation);
         foreach (var (partId, slot, by) in changes.Where(change => change.By > 0)) await PutInto(partId, slot, by, cancellation);
         foreach (var (partId, holding) in holdings)
         {
-            await KeepLayers(partId, holding, transaction, cancellation);
+            await KeepLayers(partId, holding, posted.Id, cancellation);
             _inHand[partId] = _inHand[partId] with { OnHand = holding.OnHand, Value = holding.Value };
         }
-        return transaction;
+        return posted;
     }
 
     private async Task<Dictionary<int, Holding>> Holdings(IReadOnlyList<Movement> movements, CancellationToken cancellation)
@@ -155,11 +156,11 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
         CancellationToken cancellation)
     {
         var batch = new SqlBatch();
-        foreach (var (partId, slot, quantity, unitCost, value) in lines)
-            batch.Add($"""
-                insert into stock_lines (transaction_id, part_id, location_id, outside, lot_id, condition, quantity, unit_cost, value)
-                values ({transactionId}, {partId}, {slot.LocationId}, {(slot.Outside is { } world ? Words.Of(world) : null)}, {slot.LotId},
-                    {Words.Of(slot.Condition)}, {quantity.Thousandths}, {unitCost.TenThousandths}, {value.TenThousandths})
+        foreach (var some in lines.Chunk(100))
+            batch.AddRows("insert into stock_lines (transaction_id, part_id, location_id, outside, lot_id, condition, quantity, unit_cost, value) values",
+                some, line => $"""
+                ({transactionId}, {line.PartId}, {line.Slot.LocationId}, {(line.Slot.Outside is { } world ? Words.Of(world) : null)}, {line.Slot.LotId},
+                    {Words.Of(line.Slot.Condition)}, {line.Quantity.Thousandths}, {line.UnitCost.TenThousandths}, {line.Value.TenThousandths})
                 """);
         batch.Add($"insert into stock_unfed (transaction_id) values ({transactionId})");
         foreach (var (partId, holding) in holdings)
@@ -168,7 +169,7 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
                 where part_id = {partId}
                 """);
         foreach (var (partId, slot, by) in taken) batch.Add(Carry(partId, slot, by));
-        if (await batch.Execute(db, cancellation) < batch.Count) throw new RaceLost();
+        if (await batch.Execute(db, cancellation) < batch.Rows) throw new RaceLost();
     }
 
     private async Task PutInto(int partId, Slot slot, long by, CancellationToken cancellation)
@@ -191,7 +192,7 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
           and condition = {Words.Of(slot.Condition)} and on_hand + {by} >= reserved
         """;
 
-    private async Task KeepLayers(int partId, Holding holding, StockTransactionRow transaction, CancellationToken cancellation)
+    private async Task KeepLayers(int partId, Holding holding, long transactionId, CancellationToken cancellation)
     {
         if (holding.Layers.Count == 0) return;
         var kept = await db.CostLayers.Where(row => row.PartId == partId && row.Left != Quantity.Zero).OrderBy(row => row.Id).ToListAsync(cancellation);
@@ -200,7 +201,7 @@ public sealed class Ledger(LedgerContext db, ShopSettings settings, StockReader 
             var layer = holding.Layers[at];
             if (at < kept.Count) (kept[at].Left, kept[at].ValueLeft) = (layer.Left, layer.ValueLeft);
             else if (layer.Left > Quantity.Zero)
-                db.CostLayers.Add(new CostLayerRow { PartId = partId, TransactionId = transaction.Id, Left = layer.Left, ValueLeft = layer.ValueLeft });
+                db.CostLayers.Add(new CostLayerRow { PartId = partId, TransactionId = transactionId, Left = layer.Left, ValueLeft = layer.ValueLeft });
         }
         await db.SaveChangesAsync(cancellation);
     }

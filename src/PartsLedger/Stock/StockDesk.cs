@@ -68,10 +68,11 @@ public sealed class StockDesk(LedgerContext db, StockReader reader)
     public async Task<Outcome<StockLot>> Lot(StockPart part, string code, CancellationToken cancellation)
     {
         var key = Code.KeyOf(code);
-        var rows = await db.Lots.AsNoTracking().Where(row => row.CodeKey == key)
-            .Select(row => new { row.Id, row.PartId, row.Code, row.ExpiresOn, Part = row.Part.Number }).Take(50).ToListAsync(cancellation);
-        if (rows.Find(row => row.PartId == part.Id) is { } own) return new StockLot(own.Id, own.PartId, own.Code, own.ExpiresOn);
-        return rows.Count == 0 ? StockRefusals.UnknownLot(code, part.Number) : StockRefusals.LotOfAnotherPart(code, part.Number, rows[0].Part);
+        var row = await db.Lots.AsNoTracking().Where(row => row.CodeKey == key).OrderBy(row => row.PartId == part.Id ? 0 : 1).ThenBy(row => row.Id)
+            .Select(row => new { row.Id, row.PartId, row.Code, row.ExpiresOn, Part = row.Part.Number }).FirstOrDefaultAsync(cancellation);
+        if (row is null) return StockRefusals.UnknownLot(code, part.Number);
+        return row.PartId == part.Id ? new StockLot(row.Id, row.PartId, row.Code, row.ExpiresOn)
+            : StockRefusals.LotOfAnotherPart(code, part.Number, row.Part);
     }
 
     /// <summary>The lot of this part, or none when none was given.</summary>

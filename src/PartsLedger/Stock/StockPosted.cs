@@ -1,10 +1,8 @@
-using PartsLedger.Data.Stock;
-
 namespace PartsLedger.Stock;
 
 /// <summary>The answer to an act on stock: the ledger transaction it became.</summary>
 /// <param name="Transaction">The transaction's number.</param>
 public sealed record StockPosted(long Transaction, string Act, DateTimeOffset At)
 {
-    public static StockPosted Of(StockTransactionRow transaction) => new(transaction.Id, transaction.Act, transaction.At);
+    public static StockPosted Of(Posted posted) => new(posted.Id, posted.Act, posted.At);
 }

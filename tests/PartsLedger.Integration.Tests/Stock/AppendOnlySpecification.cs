@@ -75,7 +75,7 @@ public abstract class AppendOnlySpecification<TStore>(TStore store) : Specificat
     private Task Post(Movement movement) => Store.With(async db =>
     {
         await using var transaction = await db.Database.BeginTransactionAsync();
-        var ledger = new Ledger(db, new ShopSettings(), new StockReader());
+        var ledger = new Ledger(db, Store.Address.Database, new ShopSettings(), new StockReader());
         await ledger.Begin([movement.PartId], Store.Clock.GetUtcNow(), CancellationToken.None);
         await ledger.Post(new Posting("count", Guid.NewGuid().ToString()), [movement],
             new ActContext(db, new Caller("counter", Role.Counter), Store.Clock.GetUtcNow()), CancellationToken.None);
