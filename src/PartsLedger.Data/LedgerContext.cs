@@ -87,6 +87,9 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
     public DbSet<OneTimeLinkRow> OneTimeLinks => Set<OneTimeLinkRow>();
     public DbSet<AccessTokenRow> AccessTokens => Set<AccessTokenRow>();
     public DbSet<ProtectionKeyRow> ProtectionKeys => Set<ProtectionKeyRow>();
+    public DbSet<AuditEntryRow> AuditEntries => Set<AuditEntryRow>();
+    public DbSet<AuditSealRow> AuditSeals => Set<AuditSealRow>();
+    public DbSet<AuditWaitingRow> AuditWaiting => Set<AuditWaitingRow>();
 
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
     {
@@ -121,6 +124,8 @@ public sealed class LedgerContext(DbContextOptions<LedgerContext> options) : DbC
         Word<JobPriority>(configurationBuilder);
         Word<Role>(configurationBuilder);
         Word<SignInMeans>(configurationBuilder);
+        Word<AuditKind>(configurationBuilder);
+        Word<Way>(configurationBuilder);
         Word<CheckResult>(configurationBuilder);
         Word<BenchVerdict>(configurationBuilder);
         Word<JobScope>(configurationBuilder);

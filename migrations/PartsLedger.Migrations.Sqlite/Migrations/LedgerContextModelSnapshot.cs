@@ -88,6 +88,126 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         });
                 });
 
+            modelBuilder.Entity("PartsLedger.Data.Access.AuditEntryRow", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<string>("About")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("about");
+
+                    b.Property<string>("Address")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("address");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Code")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<string>("RequestId")
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("request_id");
+
+                    b.Property<string>("Way")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("way");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id")
+                        .HasName("pk_audit_entries");
+
+                    b.HasIndex("At")
+                        .HasDatabaseName("ix_audit_entries_at");
+
+                    b.HasIndex("Who")
+                        .HasDatabaseName("ix_audit_entries_who");
+
+                    b.ToTable("audit_entries", null, t =>
+                        {
+                            t.HasTrigger("audit_entries_append_only");
+
+                            t.HasCheckConstraint("ck_audit_entries_code", "(kind = 'refused' and code is not null) or (kind <> 'refused' and code is null)");
+
+                            t.HasCheckConstraint("ck_audit_entries_kind", "kind in ('did', 'saw', 'refused')");
+
+                            t.HasCheckConstraint("ck_audit_entries_way", "way in ('program', 'command', 'page', 'api')");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.AuditSealRow", b =>
+                {
+                    b.Property<long>("Position")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("position");
+
+                    b.Property<string>("EntryId")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("entry_id");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("hash");
+
+                    b.HasKey("Position")
+                        .HasName("pk_audit_seals");
+
+                    b.HasIndex("EntryId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_audit_seals_entry_id");
+
+                    b.ToTable("audit_seals", null, t =>
+                        {
+                            t.HasTrigger("audit_seals_append_only");
+                        });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.AuditWaitingRow", b =>
+                {
+                    b.Property<string>("EntryId")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("entry_id");
+
+                    b.HasKey("EntryId")
+                        .HasName("pk_audit_waiting");
+
+                    b.ToTable("audit_waiting", (string)null);
+                });
+
             modelBuilder.Entity("PartsLedger.Data.Access.OneTimeLinkRow", b =>
                 {
                     b.Property<int>("Id")
@@ -3619,6 +3739,30 @@ namespace PartsLedger.Migrations.Sqlite.Migrations
                         {
                             t.HasTrigger("job_check_signatures_append_only");
                         });
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.AuditSealRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Access.AuditEntryRow", "Entry")
+                        .WithMany()
+                        .HasForeignKey("EntryId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_audit_seals_audit_entries_entry_id");
+
+                    b.Navigation("Entry");
+                });
+
+            modelBuilder.Entity("PartsLedger.Data.Access.AuditWaitingRow", b =>
+                {
+                    b.HasOne("PartsLedger.Data.Access.AuditEntryRow", "Entry")
+                        .WithOne()
+                        .HasForeignKey("PartsLedger.Data.Access.AuditWaitingRow", "EntryId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_audit_waiting_audit_entries_entry_id");
+
+                    b.Navigation("Entry");
                 });
 
             modelBuilder.Entity("PartsLedger.Data.Access.OneTimeLinkRow", b =>

@@ -24,6 +24,16 @@ public sealed class AccessFields
         CancellationToken cancellation = default) =>
         Connection.Of("tokens", (await asking.Answer<FindTokens.Query, Page<FindTokens.Token>>(
             new(PageRequest.Read("tokens", first, after).OrRefuse()), cancellation)).Select(token => new TokenView(token)));
+
+    [Description("Who did, saw or was refused what, the latest first: for supervisors and administrators. Asking is written down too.")]
+    public static async Task<Connection<AuditEntryView>> Audit([FromServices] Asking asking,
+        [Description("The whole name that stands beside it.")] string? who = null, [Description("The use case, such as `MoveStock`.")] string? what = null,
+        [Description("Only what was done, seen or refused.")] AuditKind? kind = null, [Description("The refusal's code.")] string? code = null,
+        [Description("From then on.")] DateTimeOffset? since = null, [Description("Earlier than that.")] DateTimeOffset? before = null,
+        [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
+        CancellationToken cancellation = default) =>
+        Connection.Of("audit", (await asking.Answer<FindAudit.Query, Page<FindAudit.Entry>>(
+            new(PageRequest.Read("audit", first, after).OrRefuse(), who, what, kind, code, since, before), cancellation)).Select(entry => new AuditEntryView(entry)));
 }
 
 /// <summary>What the API can do with people and tokens.</summary>

@@ -1,4 +1,5 @@
 using PartsLedger.Data.Access;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
@@ -16,8 +17,9 @@ public static class AccessPages
         routes.MapForm<SecondFactorPage>("/sign-in/second", SignInBySecondFactor, Back).AllowAnonymous();
         routes.MapGet("/sign-in/badge", (HttpContext http) => ShopPages.Page<BadgePage>(http, To(http))).AllowAnonymous();
         routes.MapForm<BadgePage>("/sign-in/badge", SignInByBadge, Back).AllowAnonymous();
-        routes.MapForm<MyPage>("/sign-out", async (post, _) =>
+        routes.MapForm<MyPage>("/sign-out", async (post, cancellation) =>
         {
+            await Service<AuditDesk>(post).Write(post.Caller, new(AuditKind.Did, "SignOut"), cancellation);
             await Sessions.End(post.Http);
             return "/sign-in?note=out";
         });

@@ -20,6 +20,69 @@ public sealed class RoleGraphType : EnumerationGraphType<Role>
     }
 }
 
+public sealed class AuditKindGraphType : EnumerationGraphType<AuditKind>
+{
+    public AuditKindGraphType()
+    {
+        Name = "AuditKind";
+        Description = "What an entry of the audit tells.";
+        Values["DID"]!.Description = "An act was done, or somebody signed in or out.";
+        Values["SAW"]!.Description = "A list that is written down was shown.";
+        Values["REFUSED"]!.Description = "Somebody was not let in, not allowed, or refused an act on people, passwords or tokens.";
+    }
+}
+
+public sealed class WayGraphType : EnumerationGraphType<Way>
+{
+    public WayGraphType()
+    {
+        Name = "Way";
+        Description = "By which of the program's doors somebody came.";
+        Values["PROGRAM"]!.Description = "The program by itself.";
+        Values["COMMAND"]!.Description = "The command line of its machine.";
+        Values["PAGE"]!.Description = "A page or a download.";
+        Values["API"]!.Description = "GraphQL.";
+    }
+}
+
+[Name("AuditEntry")]
+[Description("Who did, saw or was refused what, from where and when.")]
+public sealed class AuditEntryView(FindAudit.Entry entry)
+{
+    [Description("Its place in the chain of all entries, from 1 without gaps.")]
+    public long Place => entry.Place;
+
+    [Description("When.")]
+    public DateTimeOffset At => entry.At;
+
+    [Description("The name of the person or program; `nobody` for somebody who did not get in.")]
+    public string Who => entry.Who;
+
+    [Description("Whether it was done, seen or refused.")]
+    public AuditKind Kind => entry.Kind;
+
+    [Description("The use case.")]
+    public string What => entry.What;
+
+    [Description("Whom or what it concerned, where the use case says so.")]
+    public string? About => entry.About;
+
+    [Description("The refusal's code.")]
+    public string? Code => entry.Code;
+
+    [Description("The act's request id, which stands beside what it wrote.")]
+    public string? RequestId => entry.RequestId;
+
+    [Description("By which door.")]
+    public Way Way => entry.Way;
+
+    [Description("From which address, where it came over the network.")]
+    public string? Address => entry.Address;
+
+    [Description("SHA-256 over the entry and the hash of the one before: keep it elsewhere to prove later that nothing up to here was changed.")]
+    public string Hash => entry.Hash;
+}
+
 [Name("Person")]
 [Description("Somebody who works with the program.")]
 public sealed class PersonView(FindPeople.Person person)

@@ -9,7 +9,8 @@ namespace PartsLedger.Access;
 public static class AddPerson
 {
     [Allowed(Role.Administrator)]
-    public sealed record Command(string RequestId, string Name, IReadOnlyList<Role> Roles) : IAct<PersonActed>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, string Name, IReadOnlyList<Role> Roles) : IAct<PersonActed>, IConcerns;
 
     public sealed class Validator : AbstractValidator<Command>
     {

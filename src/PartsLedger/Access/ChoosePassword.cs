@@ -12,6 +12,7 @@ namespace PartsLedger.Access;
 public static class ChoosePassword
 {
     [AllowedToAnybody("the one-time code is what lets them")]
+    [WrittenDown]
     public sealed record Command(string RequestId, Secret Code, Secret Password) : IAct<PersonActed>;
 
     public sealed class Handler(LedgerContext db, PeopleDesk desk, IPasswordHasher<PersonRow> hasher) : IActHandler<Command, PersonActed>

@@ -9,6 +9,7 @@ namespace PartsLedger.Access;
 public static class ConfirmSecondFactor
 {
     [AllowedToEveryone]
+    [WrittenDown]
     public sealed record Command(string RequestId, Secret Code) : IAct<PersonActed>;
 
     public static Outcome<long> Decide(Command act, PersonRow person, DateTimeOffset now) =>

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.GraphQl;
@@ -12,7 +13,7 @@ namespace PartsLedger.Access;
 /// Stands before every address. Once the shop has a person nobody passes without a session or a token; until then only callers at this very
 /// machine do. An endpoint that says <see cref="IAllowAnonymous"/> is open to whoever comes, who then may still do nothing.
 /// </summary>
-public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase database, GraphQlLimits limits, ILogger<Door> log)
+public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase database, AuditDesk audit, GraphQlLimits limits, ILogger<Door> log)
 {
     private const string Bearer = "Bearer ";
 
@@ -22,8 +23,8 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
     public async Task InvokeAsync(HttpContext http, CurrentCaller current, LedgerContext db, SignIn signIn, TokenDesk tokens)
     {
         var known = await LookOrNothing(http, db, signIn, tokens);
-        if (known.Succeeded) current.Caller = known.Result;
-        else if (http.GetEndpoint()?.Metadata.GetMetadata<IAllowAnonymous>() is null)
+        current.Caller = From(http, known.Succeeded ? known.Result : current.Caller);
+        if (!known.Succeeded && http.GetEndpoint()?.Metadata.GetMetadata<IAllowAnonymous>() is null)
         {
             await Refuse(http, known.Refusal);
             return;
@@ -38,7 +39,10 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
         time.CancelAfter(limits.Time);
         try
         {
-            return await Look(http, db, signIn, tokens, time.Token);
+            var known = await Look(http, db, signIn, tokens, time.Token);
+            if (!known.Succeeded && known.Refusal == TokenDesk.BadToken)
+                await audit.Refused(From(http, new Caller(Caller.Nobody)), "ShowToken", known.Refusal.Code, time.Token);
+            return known;
         }
         catch (OperationCanceledException) when (!http.RequestAborted.IsCancellationRequested)
         {
@@ -66,6 +70,11 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
         return machine.Sent(http) ? Caller.Api : NotSetUp;
     }
 
+    private static Caller From(HttpContext http, Caller caller) =>
+        caller with { Way = IsApi(http) ? Way.Api : Way.Page, Address = http.Connection.RemoteIpAddress?.ToString() };
+
+    private static bool IsApi(HttpContext http) => http.Request.Path.StartsWithSegments("/graphql", StringComparison.Ordinal);
+
     public static Refusal NotSignedIn { get; } = new("NOT_SIGNED_IN", "Nobody is signed in here.",
         "Sign in at /sign-in, or send a token: Authorization: Bearer pl_….");
 
@@ -82,7 +91,7 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
             : refusal == Broken ? StatusCodes.Status500InternalServerError
             : refusal == NotSetUp ? StatusCodes.Status403Forbidden : StatusCodes.Status401Unauthorized;
         if (status == StatusCodes.Status401Unauthorized) http.Response.Headers.WWWAuthenticate = "Bearer";
-        if (http.Request.Path.StartsWithSegments("/graphql", StringComparison.Ordinal))
+        if (IsApi(http))
             return http.RequestServices.GetRequiredService<GraphQlEndpoint>().Refuse(http, status, refusal);
         if (refusal == NotSignedIn && (HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method)))
         {

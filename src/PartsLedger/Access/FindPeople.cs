@@ -10,6 +10,7 @@ namespace PartsLedger.Access;
 public static class FindPeople
 {
     [Allowed(Role.Supervisor, Role.Administrator)]
+    [WrittenDown]
     public sealed record Query(PageRequest Page) : IQuery<Page<Person>>;
 
     public sealed record Person(string Name, IReadOnlyList<Role> Roles, bool Active, bool HasPassword, bool HasSecondFactor, bool HasBadge, string? Subject);

@@ -10,6 +10,7 @@ namespace PartsLedger.Access;
 public static class FindTokens
 {
     [Allowed(Role.Administrator)]
+    [WrittenDown]
     public sealed record Query(PageRequest Page) : IQuery<Page<Token>>;
 
     /// <param name="LastUsedAt">To the minute.</param>

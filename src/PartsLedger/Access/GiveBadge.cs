@@ -14,7 +14,8 @@ public static class GiveBadge
 {
     /// <param name="Badge">What scanning the badge gives; null takes the badge away.</param>
     [Allowed(Role.Supervisor, Role.Administrator)]
-    public sealed record Command(string RequestId, string Name, Secret? Badge, Secret? Pin) : IAct<PersonActed>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, string Name, Secret? Badge, Secret? Pin) : IAct<PersonActed>, IConcerns;
 
     /// <param name="takenBy">Who else has a badge with this code.</param>
     public static Refusal? Decide(Command act, PersonRow person, string? takenBy)

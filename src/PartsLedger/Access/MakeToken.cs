@@ -17,7 +17,8 @@ public static class MakeToken
 
     /// <param name="Days">How long it is good, 1 to <see cref="MostDays"/>.</param>
     [Allowed(Role.Administrator)]
-    public sealed record Command(string RequestId, string Name, IReadOnlyList<Role> Roles, int Days) : IAct<Answer>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, string Name, IReadOnlyList<Role> Roles, int Days) : IAct<Answer>, IConcerns;
 
     /// <param name="Token">Shown this once; null in every answer but the first.</param>
     public sealed record Answer(string Name, DateTimeOffset ExpiresAt, string Sentence, Secret? Token);

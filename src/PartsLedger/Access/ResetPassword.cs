@@ -9,7 +9,8 @@ public static class ResetPassword
 {
     /// <param name="SecondFactorToo">The authenticator is lost as well: the second factor is taken off.</param>
     [Allowed(Role.Supervisor, Role.Administrator)]
-    public sealed record Command(string RequestId, string Name, bool SecondFactorToo = false) : IAct<PersonActed>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, string Name, bool SecondFactorToo = false) : IAct<PersonActed>, IConcerns;
 
     public sealed class Handler(PeopleDesk desk) : IActHandler<Command, PersonActed>
     {

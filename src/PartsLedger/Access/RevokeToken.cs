@@ -11,7 +11,8 @@ namespace PartsLedger.Access;
 public static class RevokeToken
 {
     [Allowed(Role.Administrator)]
-    public sealed record Command(string RequestId, string Name) : IAct<PersonActed>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, string Name) : IAct<PersonActed>, IConcerns;
 
     public sealed class Handler(LedgerContext db) : IActHandler<Command, PersonActed>
     {

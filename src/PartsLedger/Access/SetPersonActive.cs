@@ -8,7 +8,8 @@ namespace PartsLedger.Access;
 public static class SetPersonActive
 {
     [Allowed(Role.Administrator)]
-    public sealed record Command(string RequestId, string Name, bool Active) : IAct<PersonActed>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, string Name, bool Active) : IAct<PersonActed>, IConcerns;
 
     public sealed class Handler(PeopleDesk desk) : IActHandler<Command, PersonActed>
     {

@@ -12,7 +12,8 @@ namespace PartsLedger.Access;
 public static class SetUpShop
 {
     [AllowedToAnybody("the one-time code is what lets them")]
-    public sealed record Command(string RequestId, Secret Code, string Name, Secret Password) : IAct<PersonActed>;
+    [WrittenDown]
+    public sealed record Command(string RequestId, Secret Code, string Name, Secret Password) : IAct<PersonActed>, IConcerns;
 
     /// <param name="shopHasPeople">Somebody was added since the link was made.</param>
     public static Refusal? Decide(Command act, string name, bool shopHasPeople) => shopHasPeople

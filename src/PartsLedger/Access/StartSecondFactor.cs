@@ -9,6 +9,7 @@ namespace PartsLedger.Access;
 public static class StartSecondFactor
 {
     [AllowedToEveryone]
+    [WrittenDown]
     public sealed record Command(string RequestId, Secret Password) : IAct<PersonActed>;
 
     public sealed class Handler(PeopleDesk desk, SignIn signIn) : IActHandler<Command, PersonActed>

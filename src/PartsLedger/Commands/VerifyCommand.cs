@@ -40,7 +40,7 @@ public static class VerifyCommand
         var text = new StringBuilder().Append(CultureInfo.InvariantCulture,
             $"Checked {(answer.Full ? "everything" : $"what is new since place {answer.After} of the feed")}, up to place {answer.UpTo}: ")
             .Append(CultureInfo.InvariantCulture, $"{counted.Transactions} transactions, {counted.Lines} lines, {counted.Balances} balances, ")
-            .Append(CultureInfo.InvariantCulture, $"{counted.Reservations} reservations, {counted.Requests} requests, {counted.Pairs} pairs.");
+            .Append(CultureInfo.InvariantCulture, $"{counted.Reservations} reservations, {counted.Requests} requests, {counted.Pairs} pairs, {counted.AuditEntries} entries of the audit.");
         foreach (var breach in answer.Breaches) text.Append(CultureInfo.InvariantCulture, $"\n{breach.Rule}: {breach.Where}: {breach.What}");
         return text.Append(answer.Sound ? "\nSound." : "\nNOT SOUND.").ToString();
     }

@@ -26,6 +26,18 @@ public sealed class AllowedToAnybodyAttribute(string because) : Attribute
     public string Because { get; } = because;
 }
 
+/// <summary>
+/// The audit tells who asked this question and got an answer, and who was refused this act, for whatever reason. Acts that are done, and whoever
+/// is not allowed a request, are written down without it.
+/// </summary>
+[AttributeUsage(AttributeTargets.Class)]
+public sealed class WrittenDownAttribute : Attribute
+{
+    private static readonly ConcurrentDictionary<Type, bool> Known = new();
+
+    public static bool IsOn(Type request) => Known.GetOrAdd(request, static type => type.IsDefined(typeof(WrittenDownAttribute), inherit: false));
+}
+
 /// <summary>What a request's record says of who may send it.</summary>
 public static class Permission
 {

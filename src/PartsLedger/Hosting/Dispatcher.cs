@@ -3,8 +3,10 @@ using System.Text;
 using System.Text.Json;
 using FluentValidation;
 using Microsoft.EntityFrameworkCore;
+using PartsLedger.Access;
 using PartsLedger.Data;
 using PartsLedger.Data.Hosting;
+using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Outcomes;
 
 namespace PartsLedger.Hosting;
@@ -14,7 +16,7 @@ namespace PartsLedger.Hosting;
 /// append, commit.
 /// An act that loses a race is run again from the start, a bounded number of times, so that no caller sees a deadlock or a lost update.
 /// </summary>
-public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress address, TimeProvider clock)
+public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress address, AuditDesk audit, TimeProvider clock)
 {
     private readonly IDatabase _database = address.Database;
 
@@ -29,12 +31,15 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     public async Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, Caller caller, CancellationToken cancellation)
         where TQuery : IQuery<TAnswer> where TAnswer : notnull
     {
-        if (Permission.WhyNot(typeof(TQuery), caller) is { } notAllowed) return notAllowed;
-        await using var scope = scopes.CreateAsyncScope();
-        if (Validate(scope.ServiceProvider, query) is { } refusal) return refusal;
         try
         {
-            return await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
+            if (Permission.WhyNot(typeof(TQuery), caller) is { } notAllowed) return await WriteDown<TQuery>(caller, notAllowed, cancellation);
+            await using var scope = scopes.CreateAsyncScope();
+            if (Validate(scope.ServiceProvider, query) is { } refusal) return refusal;
+            var outcome = await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
+            // Written down before it is shown: what cannot be written down is not seen.
+            if (outcome.Succeeded && WrittenDownAttribute.IsOn(typeof(TQuery))) await audit.Saw(caller, UseCase.Of(typeof(TQuery)), cancellation);
+            return outcome;
         }
         catch (Exception lost) when (_database.IsUnreachable(lost))
         {
@@ -45,7 +50,17 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
         where TAct : IAct<TAnswer> where TAnswer : notnull
     {
-        if (Permission.WhyNot(typeof(TAct), caller) is { } notAllowed) return notAllowed;
+        if (Permission.WhyNot(typeof(TAct), caller) is { } notAllowed)
+        {
+            try
+            {
+                return await WriteDown<TAct>(caller, notAllowed, cancellation);
+            }
+            catch (Exception lost) when (_database.IsUnreachable(lost))
+            {
+                return DatabaseAway;
+            }
+        }
         if (string.IsNullOrWhiteSpace(act.RequestId) || act.RequestId.Length > 100)
             return new Refusal("REQUEST_ID_MISSING", "The request has no usable request id.",
                 "Choose an id of 1 to 100 characters, a new one for every new act, and send it again unchanged when trying again.");
@@ -109,12 +124,24 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         var answer = JsonSerializer.Serialize(
             outcome.Succeeded ? new StoredAnswer<TAnswer>(outcome.Result, null) : new StoredAnswer<TAnswer>(default, outcome.Refusal),
             ShopJson.Options);
-        await db.Database.ExecuteSqlAsync($"""
+        var kind = UseCase.Of(typeof(TAct));
+        var written = new SqlBatch();
+        written.Add($"""
             insert into requests (request_id, kind, fingerprint, answer, at, who)
-            values ({act.RequestId}, {KindOf(typeof(TAct))}, {fingerprint}, {answer}, {Instant.ToMicroseconds(context.Now)}, {caller.Name})
-            """, cancellation);
+            values ({act.RequestId}, {kind}, {fingerprint}, {answer}, {Instant.ToMicroseconds(context.Now)}, {caller.Name})
+            """);
+        if (outcome.Succeeded) AuditDesk.Add(written, new(AuditKind.Did, kind, (act as IConcerns)?.Name, null, act.RequestId), caller, context.Now);
+        else if (WrittenDownAttribute.IsOn(typeof(TAct)))
+            AuditDesk.Add(written, new(AuditKind.Refused, kind, null, outcome.Refusal.Code, act.RequestId), caller, context.Now);
+        await written.Execute(db, cancellation);
         await transaction.CommitAsync(cancellation);
         return outcome;
+    }
+
+    private async Task<Refusal> WriteDown<TRequest>(Caller caller, Refusal refusal, CancellationToken cancellation)
+    {
+        await audit.Refused(caller, UseCase.Of(typeof(TRequest)), refusal.Code, cancellation);
+        return refusal;
     }
 
     private static Outcome<TAnswer> Repeat<TAnswer>(RequestRow earlier, string fingerprint) where TAnswer : notnull
@@ -144,10 +171,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     }
 
     private static string Fingerprint<TAct>(TAct act) =>
-        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(KindOf(typeof(TAct)) + JsonSerializer.Serialize(act, ShopJson.Options))));
-
-    /// <summary>The use case's name: <c>MoveStock.Command</c> is <c>MoveStock</c>.</summary>
-    private static string KindOf(Type act) => act.DeclaringType?.Name ?? act.Name;
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(UseCase.Of(typeof(TAct)) + JsonSerializer.Serialize(act, ShopJson.Options))));
 
     private sealed record StoredAnswer<TAnswer>(TAnswer? Result, Refusal? Refusal);
 }

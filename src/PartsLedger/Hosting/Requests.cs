@@ -13,6 +13,19 @@ public interface IAct<TAnswer> where TAnswer : notnull
     string RequestId { get; }
 }
 
+/// <summary>Whom or what a request concerns is part of what is written down of it: never anything secret.</summary>
+public interface IConcerns
+{
+    string Name { get; }
+}
+
+/// <summary>How a request is called where it is written down.</summary>
+public static class UseCase
+{
+    /// <summary><c>MoveStock.Command</c> is <c>MoveStock</c>.</summary>
+    public static string Of(Type request) => request.DeclaringType?.Name ?? request.Name;
+}
+
 public interface IQueryHandler<in TQuery, TAnswer> where TQuery : IQuery<TAnswer> where TAnswer : notnull
 {
     Task<Outcome<TAnswer>> Handle(TQuery query, CancellationToken cancellation);

@@ -19,6 +19,8 @@ public static class ShopServices
         services.AddSingleton(address.Database);
         services.AddDbContextPool<LedgerContext>(options => address.Database.Configure(options, address.Connection));
         services.AddSingleton<Dispatcher>();
+        services.AddSingleton<AuditDesk>();
+        services.AddScoped<AuditSealer>();
         services.AddScoped<CurrentCaller>();
         services.AddScoped<Asking>();
         services.AddSingleton(TimeProvider.System);

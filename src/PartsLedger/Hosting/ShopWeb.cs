@@ -49,6 +49,7 @@ public static class ShopWeb
         builder.Services.AddShopForms();
         builder.Services.AddSessions();
         builder.Services.AddSingleton<ThisMachine>();
+        builder.Services.AddHostedService<AuditSealing>();
         // All copies of the program over one database are one shop to a browser.
         builder.Services.AddDataProtection().SetApplicationName("PartsLedger");
         builder.Services.AddSingleton<IConfigureOptions<KeyManagementOptions>>(services => new ConfigureOptions<KeyManagementOptions>(

@@ -16,6 +16,7 @@ public static class StockValue
 {
     /// <param name="ByPlace">Also says where it lies, each place at the part's average.</param>
     [Allowed(Role.Counter, Role.Administrator, Role.Reader)]
+    [WrittenDown]
     public sealed record Query(bool ByPlace = false) : IQuery<Answer>;
 
     /// <param name="Parts">By part number; a part of which there is nothing is left out.</param>

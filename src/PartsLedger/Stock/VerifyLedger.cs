@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using PartsLedger.Access;
 using PartsLedger.Data;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
@@ -21,7 +22,7 @@ public static class VerifyLedger
     /// <param name="UpTo">The place in the feed that this verification reached; verified from now on if sound.</param>
     public sealed record Answer(bool Sound, bool Full, long After, long UpTo, SoundnessCounts Counted, IReadOnlyList<Breach> Breaches);
 
-    public sealed class Handler(LedgerContext db, IDatabase database, FeedPublisher publisher, ShopSettings settings) : IQueryHandler<Query, Answer>
+    public sealed class Handler(LedgerContext db, IDatabase database, FeedPublisher publisher, AuditSealer sealer, ShopSettings settings) : IQueryHandler<Query, Answer>
     {
         // Only a database that reads with locks can lose here, to writers.
         private const int MaxRuns = 8;
@@ -30,6 +31,7 @@ public static class VerifyLedger
         {
             db.Database.SetCommandTimeout(TimeSpan.FromHours(1));
             while (await publisher.Publish(cancellation) >= FeedPublisher.Batch) cancellation.ThrowIfCancellationRequested();
+            await sealer.SealAll(cancellation);
 
             var was = VerifiedPoint.Beginning;
             var run = await Again(async () =>
@@ -47,8 +49,9 @@ public static class VerifyLedger
 
         private async Task<SoundnessRun> Begin(VerifiedPoint since, CancellationToken cancellation)
         {
+            var audit = await db.AuditSeals.OrderByDescending(row => row.Position).Select(row => new { row.Position, row.Hash }).FirstOrDefaultAsync(cancellation);
             var upTo = new VerifiedPoint(await db.StockFeed.MaxAsync(row => (long?)row.Position, cancellation) ?? 0,
-                await db.StockTransactions.MaxAsync(row => (long?)row.Id, cancellation) ?? 0);
+                await db.StockTransactions.MaxAsync(row => (long?)row.Id, cancellation) ?? 0, audit?.Position ?? 0, audit?.Hash ?? "");
             var unfed = await db.StockUnfed.GroupBy(_ => 1)
                 .Select(all => new { First = all.Min(row => row.TransactionId), Last = all.Max(row => row.TransactionId) }).SingleOrDefaultAsync(cancellation);
             return new SoundnessRun(db, since, upTo, unfed is null ? null : (unfed.First, unfed.Last), await settings.Costing(db, cancellation));

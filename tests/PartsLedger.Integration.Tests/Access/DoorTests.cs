@@ -206,6 +206,7 @@ public sealed class DoorTests : IAsyncLifetime
         using var browser = Shop.Visit();
         await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password));
         await browser.SignIn("Robin", "a wrong secret word");
+        await browser.SignIn("a secret in the wrong field", "x");
         await browser.SignIn("Robin", DoorShop.Password);
         await Shop.Add("Sam", Role.Rebuilder);
         await Shop.Act(new GiveBadge.Command(DoorShop.NewId(), "Sam", new Secret("BADGE-8842-77"), new Secret("90817263")));
@@ -216,7 +217,7 @@ public sealed class DoorTests : IAsyncLifetime
         var code = link[(link.IndexOf('=', StringComparison.Ordinal) + 1)..];
         var (log, disk) = (string.Join('\n', Shop.Log), Shop.Disk());
         Assert.Contains("sign_in_tries", log, StringComparison.Ordinal);
-        foreach (var secret in (string[])[DoorShop.Password, "a wrong secret word", "BADGE-8842-77", "90817263", token, code])
+        foreach (var secret in (string[])[DoorShop.Password, "a wrong secret word", "a secret in the wrong field", "BADGE-8842-77", "90817263", token, code])
         {
             Assert.DoesNotContain(secret, disk, StringComparison.Ordinal);
             if (secret != code) Assert.DoesNotContain(secret, log, StringComparison.Ordinal);

@@ -16,7 +16,7 @@ public sealed class VerifyCommandTests(SqliteStore store) : StockSpecification<S
         await Receive(Seal, 3);
         var (status, output) = await Run();
         Assert.Equal(0, status);
-        Assert.Contains("1 transactions, 2 lines, 1 balances, 0 reservations, 1 requests, 0 pairs.\nSound.", output, StringComparison.Ordinal);
+        Assert.Contains("1 transactions, 2 lines, 1 balances, 0 reservations, 1 requests, 0 pairs, 1 entries of the audit.\nSound.", output, StringComparison.Ordinal);
         Assert.Contains("what is new since place 1", (await Run()).Output, StringComparison.Ordinal);
         Assert.Contains("Checked everything, up to place 1: 1 transactions", (await Run("--full")).Output, StringComparison.Ordinal);
     }

@@ -1,5 +1,6 @@
 using GraphQL;
 using Microsoft.AspNetCore.Http.Features;
+using PartsLedger.Access;
 using PartsLedger.Domain.Outcomes;
 
 namespace PartsLedger.Hosting.GraphQl;
@@ -7,10 +8,12 @@ namespace PartsLedger.Hosting.GraphQl;
 /// <summary>GraphQL over HTTP: what a request's verb, headers and body mean and which status answers them.</summary>
 public sealed class GraphQlEndpoint(
     IDocumentExecuter executer, IGraphQLTextSerializer serializer, ShopSchema schema, GraphQlLimits limits, GraphQlRequestReader reader,
-    IServiceScopeFactory scopes, ILogger<GraphQlEndpoint> log)
+    IServiceScopeFactory scopes, AuditDesk audit, ILogger<GraphQlEndpoint> log)
 {
     /// <summary>A header that a page of another site cannot send without asking first; with it the browser's own origin mark does not matter.</summary>
     public const string CustomHeader = "X-PartsLedger-Client";
+
+    private const string CrossSite = "CROSS_SITE";
 
     public async Task Serve(HttpContext http)
     {
@@ -26,10 +29,10 @@ public sealed class GraphQlEndpoint(
                     $"Nothing is served here by {http.Request.Method}.", "Send questions by POST or GET.");
             }
             if (ComesFromAnotherSite(http.Request))
-                throw Unusable(StatusCodes.Status403Forbidden, "CROSS_SITE", "A page of another site sent this.",
+                throw Unusable(StatusCodes.Status403Forbidden, CrossSite, "A page of another site sent this.",
                     $"Send the header {CustomHeader} with any value if that is meant.");
             if (caller.CameBy is CameBy.Password or CameBy.Badge or CameBy.SignInService && !http.Request.Headers.ContainsKey(CustomHeader))
-                throw Unusable(StatusCodes.Status403Forbidden, "CROSS_SITE", "A browser sends its session by itself, also for a page of another site.",
+                throw Unusable(StatusCodes.Status403Forbidden, CrossSite, "A browser sends its session by itself, also for a page of another site.",
                     $"Send the header {CustomHeader} with any value: only a page of this site can.");
             if (type is null)
                 throw Unusable(StatusCodes.Status406NotAcceptable, "NOT_ACCEPTABLE", "No media type was accepted that answers are written in.",
@@ -45,6 +48,7 @@ public sealed class GraphQlEndpoint(
         }
         catch (UnusableRequest problem)
         {
+            if (problem.Code == CrossSite) await audit.Refused(caller, "AskApi", problem.Code, http.RequestAborted);
             await Write(http, type ?? MediaTypes.Json, problem.Status, Failure(problem.Code, problem.Message));
         }
         catch (OperationCanceledException) when (!http.RequestAborted.IsCancellationRequested)

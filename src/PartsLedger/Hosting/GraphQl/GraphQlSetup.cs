@@ -72,6 +72,8 @@ public static class GraphQlSetup
             .ConfigureSchema(schema =>
             {
                 schema.RegisterTypeMapping<Role, RoleGraphType>();
+                schema.RegisterTypeMapping<AuditKind, AuditKindGraphType>();
+                schema.RegisterTypeMapping<Way, WayGraphType>();
                 schema.RegisterTypeMapping<JobScope, JobScopeGraphType>();
                 schema.RegisterTypeMapping<KitPreference, PreferenceGraphType>();
                 schema.RegisterTypeMapping<BuildRule, BuildRuleGraphType>();

@@ -48,6 +48,9 @@ public static class ShopForms
             }
             catch (Exception problem) when (problem is AntiforgeryValidationException or InvalidDataException or InvalidOperationException or BadHttpRequestException)
             {
+                if (problem is AntiforgeryValidationException)
+                    await http.RequestServices.GetRequiredService<Access.AuditDesk>().Refused(
+                        http.RequestServices.GetRequiredService<CurrentCaller>().Caller, "SendForm", NotOurs.Code, http.RequestAborted);
                 http.Response.StatusCode = StatusCodes.Status400BadRequest;
                 return ShopPages.Page<Access.ClosedPage>(http, (nameof(Access.ClosedPage.Refusal), NotOurs));
             }

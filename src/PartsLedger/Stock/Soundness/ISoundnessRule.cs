@@ -24,5 +24,6 @@ public static class SoundnessRules
     [
         new LinesSumToZero(), new BalancesEqualLines(), new PartsEqualLines(), new LayersEqualParts(), new NothingIsNegative(), new ReservedIsSpokenFor(),
         new RequestsPostOnce(), new ReversalsTakeBackOnce(), new FeedIsWhole(), new KitsCostTheirParts(), new PairsAreWhole(), new ReleasedJobsAreRight(),
+        new AuditIsWhole(),
     ];
 }

@@ -48,7 +48,7 @@ public sealed class SoundnessRun(LedgerContext db, VerifiedPoint since, Verified
     public bool IsSound => _breaches.Count == 0;
 
     /// <summary>How much was looked at.</summary>
-    public SoundnessCounts Counted { get; set; } = new(0, 0, 0, 0, 0, 0);
+    public SoundnessCounts Counted { get; set; } = new(0, 0, 0, 0, 0, 0, 0);
 
     public void Found(ISoundnessRule rule, string where, string what)
     {
@@ -138,4 +138,4 @@ public readonly record struct PileChange(long Fed, long Unfed, long FedValue, lo
 }
 
 /// <summary>How much a verification looked at: what is new since the verified point, and balances, reservations and pairs as they are.</summary>
-public sealed record SoundnessCounts(long Transactions, long Lines, long Balances, long Reservations, long Requests, long Pairs);
+public sealed record SoundnessCounts(long Transactions, long Lines, long Balances, long Reservations, long Requests, long Pairs, long AuditEntries);
