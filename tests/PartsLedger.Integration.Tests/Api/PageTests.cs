@@ -108,7 +108,7 @@ public sealed class PageTests(ShopApi api)
         {
             var start = page.IndexOf(file + "?", StringComparison.Ordinal);
             using var first = await api.Http.GetAsync(page[start..page.IndexOf('"', start)]);
-            Assert.True(first.Headers.CacheControl!.Extensions.Any(one => one.Name == "immutable"));
+            Assert.Contains(first.Headers.CacheControl!.Extensions, one => one.Name == "immutable");
             weight += (await first.Content.ReadAsByteArrayAsync()).Length;
 
             using var plain = await api.Http.GetAsync(file);
