@@ -17,6 +17,11 @@ public static class ManyPages
         ["warehouse-pair"] = "/warehouse?scan=H-0041",
         ["warehouse-part"] = "/warehouse?scan=030-7110",
         ["bench"] = "/bench",
+        ["office"] = "/office",
+        ["office-order"] = "/office/order",
+        ["office-value"] = "/office/value",
+        ["office-choices"] = "/office/choices",
+        ["office-import"] = "/office/import",
         ["sign-in"] = "/sign-in",
     };
 

@@ -54,6 +54,7 @@ public static class ShopServices
         services.AddScoped<SignIn>();
         services.AddScoped<TokenDesk>();
         services.AddSingleton<FolderImporter>();
+        services.AddSingleton<ImportTray>();
         services.AddValidatorsFromThisAssembly();
         services.AddHandlers();
         return services;

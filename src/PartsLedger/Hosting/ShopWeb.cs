@@ -10,6 +10,7 @@ using PartsLedger.Hosting.Pages;
 using PartsLedger.Identification;
 using PartsLedger.Jobs;
 using PartsLedger.Kits;
+using PartsLedger.Planning;
 using PartsLedger.Stock;
 using PartsLedger.Testing;
 
@@ -69,6 +70,7 @@ public static class ShopWeb
         app.MapRecipePaper();
         app.MapGet("/health", Health).AllowAnonymous();
         app.MapGet("/health/ledger", HealthOfLedger);
+        app.MapOfficePages();
         app.MapShopPages();
         app.MapCounterPages();
         app.MapWarehousePages();

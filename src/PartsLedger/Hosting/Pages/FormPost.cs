@@ -24,6 +24,9 @@ public sealed class FormPost(HttpContext http, IFormCollection fields)
     /// <summary>Every value of a field that may stand several times: boxes that were ticked.</summary>
     public IReadOnlyList<string> All(string name) => [.. fields[name].OfType<string>()];
 
+    /// <summary>The files that were chosen; a form must be made for them (<c>ShopForm.Files</c>).</summary>
+    public IReadOnlyList<IFormFile> Files => fields.Files;
+
     /// <summary>A field that must not be written down anywhere, as typed.</summary>
     public Secret Secret(string name) => new(fields[name].ToString());
 

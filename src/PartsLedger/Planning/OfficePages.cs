@@ -1,0 +1,62 @@
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Exchange;
+using PartsLedger.Hosting;
+using PartsLedger.Hosting.Pages;
+using PartsLedger.Stock;
+using Microsoft.AspNetCore.Mvc;
+
+namespace PartsLedger.Planning;
+
+/// <summary>Where the office's pages are, and what their forms do.</summary>
+public static class OfficePages
+{
+    public static void MapOfficePages(this IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/office", (HttpContext http) => ShopPages.Page<OfficePage>(http));
+        routes.MapGet("/office/order", (HttpContext http) => ShopPages.Page<ToOrderPage>(http));
+        routes.MapGet("/office/value", (HttpContext http) => ShopPages.Page<StockValuePage>(http, (nameof(StockValuePage.Begin), (string?)http.Request.Query["begin"])));
+        routes.MapGet("/office/choices", (HttpContext http) => ShopPages.Page<ChoicesPage>(http));
+        foreach (var choice in (string[])[ShopSettings.CostingName, ShopSettings.RecountAboveName, ShopSettings.GuardFactorName])
+            routes.MapForm<ChoicesPage>($"/office/choices/{choice}", async (post, cancellation) => (await post.Send<SetShopChoice.Command, SetShopChoice.Answer>(
+                new(post.RequestId, choice, post.Text("value")), cancellation)).Then<string>(_ => "/office/choices"));
+
+        routes.MapGet("/office/import", (HttpContext http) => ShopPages.Page<ImportPage>(http, (nameof(ImportPage.Id), (string?)http.Request.Query["id"])));
+        routes.MapForm<ImportPage>("/office/import", Look).WithMetadata(new RequestSizeLimitAttribute(ImportTray.MostBytes));
+        routes.MapForm<ImportPage>("/office/import/take", Take, post => [(nameof(ImportPage.Id), post.Text("id"))]);
+        routes.MapGet("/office/import/{id}/rejects/{file}", (ImportTray tray, CurrentCaller current, string id, string file) =>
+            tray.Find(id, current.Caller)?.Report.RejectsFolder is { } folder
+            && Directory.GetFiles(folder).FirstOrDefault(path => Path.GetFileName(path) == file) is { } found
+                ? Results.File(found, "text/csv; charset=utf-8", file) : Results.NotFound());
+    }
+
+    /// <summary>Says what the files would change, and keeps them.</summary>
+    private static async Task<Outcome<string>> Look(FormPost post, CancellationToken cancellation)
+    {
+        var tray = Service<ImportTray>(post);
+        if (Permission.WhyNot(typeof(ImportOptions), post.Caller) is { } notAllowed) return notAllowed;
+        var unpacked = await ImportTray.Unpack(post.Files, cancellation);
+        if (!unpacked.Succeeded) return unpacked.Refusal;
+        var report = await Service<FolderImporter>(post).Import(unpacked.Result, new ImportOptions(DryRun: true), post.Caller, cancellation);
+        if (report.Succeeded) return "/office/import" + QueryString.Create("id", tray.Keep(unpacked.Result, post.Caller, report.Result));
+        ImportTray.Drop(unpacked.Result);
+
+        // Where on this machine the files lie is nobody's business.
+        return report.Refusal with { Sentence = report.Refusal.Sentence.Replace($"The folder {unpacked.Result}", "What was sent", StringComparison.Ordinal) };
+    }
+
+    private static async Task<Outcome<string>> Take(FormPost post, CancellationToken cancellation)
+    {
+        var tray = Service<ImportTray>(post);
+        if (tray.Find(post.Text("id"), post.Caller) is not { } sending)
+            return new Refusal("FILES_GONE", "These files are no longer here.", "Choose them again; what was taken before is taken once, whatever is sent again.");
+        if (sending.Report.DryRun)
+        {
+            var report = await Service<FolderImporter>(post).Import(sending.Folder, new ImportOptions(), post.Caller, cancellation);
+            if (!report.Succeeded) return report.Refusal;
+            tray.Taken(sending, report.Result);
+        }
+        return "/office/import" + QueryString.Create("id", sending.Id);
+    }
+
+    private static T Service<T>(FormPost post) where T : notnull => post.Http.RequestServices.GetRequiredService<T>();
+}

@@ -1,0 +1,115 @@
+using System.Net;
+using System.Net.Http.Headers;
+using System.Text;
+using PartsLedger.Domain.Access;
+using PartsLedger.Integration.Tests.Access;
+
+namespace PartsLedger.Integration.Tests.Planning;
+
+/// <summary>The office's pages as a browser without scripts uses them.</summary>
+public sealed class OfficePageTests : IAsyncLifetime
+{
+    private const string Parts = "number,name,kind,service,tracking,unit,cost,price,supplied\r\n88-0001,Office ring,seal,separate,bulk,pc,1.25,2.50,yes\r\n88-0002,Bad ring,nonsense,separate,bulk,pc,1,2,yes\r\n";
+
+    private DoorShop? _shop;
+
+    private DoorShop Shop => _shop ?? throw new InvalidOperationException("The shop is not open.");
+
+    public async ValueTask InitializeAsync()
+    {
+        _shop = await DoorShop.Open();
+        await _shop.Add("Kim", Role.Administrator, Role.Supervisor);
+        await _shop.Add("Ada", Role.Counter);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_shop is not null) await _shop.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task Files_are_looked_at_first_and_taken_then_and_what_was_rejected_comes_back()
+    {
+        using var browser = await SignedIn("Kim");
+        using var looked = await Send(browser, "parts.csv", Parts);
+        Assert.Equal(HttpStatusCode.SeeOther, looked.StatusCode);
+        var address = looked.Headers.Location!.ToString();
+        var page = WebUtility.HtmlDecode(await browser.Http.GetStringAsync(address));
+        Assert.Contains("What would change", page, StringComparison.Ordinal);
+        Assert.Contains("Take 1 row", page, StringComparison.Ordinal);
+        Assert.Contains("Line 3", page, StringComparison.Ordinal);
+        Assert.Equal(0, await Count());
+
+        using var taken = await browser.Submit(address, "/office/import/take");
+        Assert.Equal((HttpStatusCode.SeeOther, address), (taken.StatusCode, taken.Headers.Location!.ToString()));
+        Assert.Equal(1, await Count());
+        Assert.Contains("<h2>Taken</h2>", await browser.Http.GetStringAsync(address), StringComparison.Ordinal);
+        var rejects = await browser.Http.GetStringAsync(address.Replace("?id=", "/", StringComparison.Ordinal) + "/rejects/parts.csv");
+        Assert.Contains("88-0002", rejects, StringComparison.Ordinal);
+
+        // Nobody else sees what somebody sent.
+        await Shop.Add("Lou", Role.Administrator);
+        using var other = await SignedIn("Lou");
+        Assert.Contains("no longer here", await other.Http.GetStringAsync(address), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_cannot_be_imported_is_said_and_names_no_place_on_this_machine()
+    {
+        using var browser = await SignedIn("Kim");
+        using var answer = await Send(browser, "holiday.txt", "sun");
+        var page = WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        Assert.Contains("What was sent holds no file that the import takes.", page, StringComparison.Ordinal);
+        Assert.DoesNotContain(Path.GetTempPath(), page, StringComparison.Ordinal);
+        using var clerk = await SignedIn("Ada");
+        using var refused = await Send(clerk, "parts.csv", Parts);
+        Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
+        Assert.Equal(0, await Count());
+    }
+
+    [Fact]
+    public async Task The_shop_chooses_and_a_choice_that_makes_no_sense_stays_typed_under_its_refusal()
+    {
+        using var browser = await SignedIn("Kim");
+        using var chosen = await browser.Submit("/office/choices", "/office/choices/guard-factor", ("value", "0.5"));
+        Assert.Equal(HttpStatusCode.SeeOther, chosen.StatusCode);
+        Assert.Contains("value=\"0.5\"", await browser.Http.GetStringAsync("/office/choices"), StringComparison.Ordinal);
+        using var wrong = await browser.Submit("/office/choices", "/office/choices/guard-factor", ("value", "1.5"));
+        var page = WebUtility.HtmlDecode(await wrong.Content.ReadAsStringAsync());
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, wrong.StatusCode);
+        Assert.Contains("value=\"1.5\"", page, StringComparison.Ordinal);
+        using var clerk = await SignedIn("Ada");
+        using var refused = await clerk.Submit("/office/choices", "/office/choices/recount-above", ("value", "9"));
+        Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
+    }
+
+    [Fact]
+    public async Task Stock_value_and_what_to_order_say_so_when_there_is_nothing()
+    {
+        using var browser = await SignedIn("Ada");
+        Assert.Contains("Nothing lies on any shelf yet.", await browser.Http.GetStringAsync("/office/value"), StringComparison.Ordinal);
+        Assert.Contains("Nothing. What the accepted lists", await browser.Http.GetStringAsync("/office/order"), StringComparison.Ordinal);
+        Assert.Contains("/office/order", await browser.Http.GetStringAsync("/office"), StringComparison.Ordinal);
+    }
+
+    private Task<int> Count() => Shop.With(db => Task.FromResult(db.Parts.Count(row => row.Number.StartsWith("88-"))));
+
+    private async Task<Browser> SignedIn(string name)
+    {
+        var browser = Shop.Visit();
+        using var came = await browser.Submit("/sign-in", "/sign-in", ("name", name), ("password", DoorShop.Password));
+        Assert.Equal(HttpStatusCode.SeeOther, came.StatusCode);
+        return browser;
+    }
+
+    private static async Task<HttpResponseMessage> Send(Browser browser, string name, string text)
+    {
+        var page = await browser.Http.GetStringAsync("/office/import");
+        using var form = new MultipartFormDataContent { { new StringContent(page.Split("name=\"form\" value=\"")[1].Split('"')[0]), "form" }, { new StringContent(DoorShop.NewId()), "request" } };
+        using var file = new ByteArrayContent(Encoding.UTF8.GetBytes(text));
+        file.Headers.ContentType = new MediaTypeHeaderValue("text/csv");
+        form.Add(file, "files", name);
+        return await browser.Http.PostAsync("/office/import", form);
+    }
+}
