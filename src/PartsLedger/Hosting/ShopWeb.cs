@@ -74,6 +74,7 @@ public static class ShopWeb
         app.MapShopPages();
         app.MapCounterPages();
         app.MapWarehousePages();
+        app.MapBenchPages();
         app.MapAccessPages();
         return app;
     }

@@ -45,9 +45,11 @@ public sealed class JobActs
     public static Task<Payload<JobActedView>> RecordFindings([FromServices] Acting acting,
         [Description(ActingExtensions.RequestId)] string requestId,
         [Description(JobText)] string job, [Description("None means that nothing was found.")] IReadOnlyList<FindingInput> findings,
-        [Description("A note.")] string? note = null, CancellationToken cancellation = default) =>
+        [Description("A note.")] string? note = null,
+        [Description("The highest `number` among the findings that were looked at, 0 for none: a later one at the same position is then not replaced unseen.")] long? seen = null,
+        CancellationToken cancellation = default) =>
         Act<RecordFindings.Command>(acting, new RecordFindings.Command(requestId, job,
-            [.. findings.Select(finding => new GradeCore.PositionFinding(finding.Position, finding.Finding, finding.Note))], note),
+            [.. findings.Select(finding => new GradeCore.PositionFinding(finding.Position, finding.Finding, finding.Note))], note, seen),
             cancellation);
 
     [Description("The kit list that was shown becomes the job's. What the job had reserved beyond it is freed.")]

@@ -17,15 +17,19 @@ public static class JobByNumber
 
     /// <param name="Candidates">Which variants it may be, while it is not settled.</param>
     /// <param name="List">The accepted list; null before the first.</param>
+    /// <param name="Family">The variant's family; null while it is not settled.</param>
+    /// <param name="Positions">What stands at the variant's positions.</param>
     public sealed record Answer(
         FindJobs.Summary Summary, IReadOnlyList<string> Candidates, IReadOnlyList<NextStep> Next, IReadOnlyList<FoundAt> Findings,
             KitAnswer? List, int ListRevision,
-        IReadOnlyList<PiecesInHand> InHand, IReadOnlyDictionary<string, Quantity> Reserved);
+        IReadOnlyList<PiecesInHand> InHand, IReadOnlyDictionary<string, Quantity> Reserved, string? Family,
+        IReadOnlyDictionary<int, string> Positions);
 
     /// <param name="Missing">Everything before it can be taken, in order; empty when it can be taken now.</param>
     public sealed record NextStep(JobStep Step, IReadOnlyList<string> Missing);
 
-    public sealed record FoundAt(int Position, string Name, Finding Finding, string? Note, DateTimeOffset At, string Who);
+    /// <param name="Id">Grows with every finding: the highest that was seen names all that was seen.</param>
+    public sealed record FoundAt(long Id, int Position, string Name, Finding Finding, string? Note, DateTimeOffset At, string Who);
 
     public sealed class Handler(Data.LedgerContext db, JobDesk desk, JobStandings standings, TimeProvider clock) : IQueryHandler<Query,
         Answer>
@@ -43,8 +47,9 @@ public static class JobByNumber
                 JobCourse.IsOver(job.State) ? []
                 : [.. Enum.GetValues<JobStep>().Select(step => new NextStep(step, JobCourse.Missing(standing, step)))],
                 [.. (await desk.Findings(job.Id, cancellation)).Select(row =>
-                    new FoundAt(row.Position, names.GetValueOrDefault(row.Position) ?? "", row.Finding, row.Note, row.At, row.Who))],
-                (await desk.List(job, cancellation))?.Answer, job.ListRevision, pieces.InHand, pieces.ReservedByNumber);
+                    new FoundAt(row.Id, row.Position, names.GetValueOrDefault(row.Position) ?? "", row.Finding, row.Note, row.At, row.Who))],
+                (await desk.List(job, cancellation))?.Answer, job.ListRevision, pieces.InHand, pieces.ReservedByNumber,
+                job.Variant?.Family.Code, names);
         }
     }
 }

@@ -134,6 +134,9 @@ public sealed class JobNextStepView(JobByNumber.NextStep step)
 [Description("What was found at a position.")]
 public sealed class JobFindingView(JobByNumber.FoundAt found)
 {
+    [Description("Grows with every finding; see `recordFindings`.")]
+    public long Number => found.Id;
+
     [Description("The position's number on the parts list.")]
     public int Position => found.Position;
 

@@ -23,9 +23,13 @@ namespace PartsLedger.Jobs;
 public static class RecordFindings
 {
     /// <param name="Findings">None means that the pump was looked over and nothing was found.</param>
+    /// <param name="Seen">
+    /// The number of the last finding that the sender had seen, 0 for none: a later one at the same position is not replaced unseen.
+    /// Null where nothing was looked at first.
+    /// </param>
     [Allowed(Role.Rebuilder)]
-    public sealed record Command(string RequestId, string Job, IReadOnlyList<GradeCore.PositionFinding> Findings, string? Note = null)
-        : IAct<JobActed>;
+    public sealed record Command(string RequestId, string Job, IReadOnlyList<GradeCore.PositionFinding> Findings, string? Note = null,
+        long? Seen = null) : IAct<JobActed>;
 
     public sealed class Validator : AbstractValidator<Command>
     {
@@ -41,11 +45,15 @@ public static class RecordFindings
         }
     }
 
-    public static Refusal? Decide(Command act, JobStanding standing, string variant, IReadOnlyCollection<int> positions)
+    /// <param name="last">What was last found at each position.</param>
+    public static Refusal? Decide(Command act, JobStanding standing, string variant, IReadOnlyCollection<int> positions,
+        IReadOnlyList<JobFindingRow> last)
     {
         if (JobCourse.Refuse(standing, JobStep.RecordFindings) is { } refusal) return refusal;
-        return act.Findings.Where(finding => !positions.Contains(finding.Position))
-            .Select(finding => WorkRefusals.UnknownPosition(variant, finding.Position, positions)).FirstOrDefault();
+        if (act.Findings.FirstOrDefault(finding => !positions.Contains(finding.Position)) is { } unknown)
+            return WorkRefusals.UnknownPosition(variant, unknown.Position, positions);
+        return last.FirstOrDefault(row => row.Id > act.Seen && act.Findings.Any(finding => finding.Position == row.Position)) is { } unseen
+            ? WorkRefusals.FindingChanged(unseen.Position, Words.Of(unseen.Finding).Replace('-', ' '), unseen.Who) : null;
     }
 
     public sealed class Handler(LedgerContext db, JobDesk desk, JobStandings standings, UnitDesk units) : IActHandler<Command, JobActed>
@@ -58,7 +66,7 @@ public static class RecordFindings
             var positions = await db.Positions.AsNoTracking().Where(row => row.VariantId == job.VariantId).Select(row => row.Position)
                 .ToListAsync(cancellation);
             if (Decide(act, await standings.Of(job, context.Now, cancellation), job.Variant?.Code ?? "",
-                positions) is { } refusal) return refusal;
+                positions, await desk.Findings(job.Id, cancellation)) is { } refusal) return refusal;
 
             foreach (var finding in act.Findings)
                 db.JobFindings.Add(new JobFindingRow

@@ -6,6 +6,16 @@ namespace PartsLedger.Jobs;
 /// <summary>Every "no" about jobs that does not come from their course (see <see cref="JobCourse"/>).</summary>
 public static class WorkRefusals
 {
+    /// <summary>Somebody else wrote a finding down after this sender had looked.</summary>
+    public static Refusal FindingChanged(int position, string found, string who) => new("FINDING_CHANGED",
+        $"Meanwhile {who} found position {position} {found}. Nothing was written down.",
+        "Look at what stands there now; send yours again if it is to take its place.");
+
+    /// <summary>Somebody else wrote a result down after this sender had looked.</summary>
+    public static Refusal CheckChanged(int sequence, string result, string who) => new("CHECK_CHANGED",
+        $"Meanwhile {who} wrote check {sequence} down as {result}. Nothing was written down.",
+        "Look at what stands there now; send yours again if it is to take its place.");
+
     public static Refusal UnknownJob(string number, IReadOnlyList<string> known)
     {
         var brief = number.Length <= 60 ? number : number[..60] + "…";

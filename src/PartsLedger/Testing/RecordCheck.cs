@@ -22,10 +22,11 @@ public static class RecordCheck
     /// <param name="Unit">Of the value; a value without one is refused where the check has a unit.</param>
     /// <param name="Passed">What was seen, where there are no limits to judge by.</param>
     /// <param name="SkippedWhy">The check is not done, and why.</param>
+    /// <param name="Seen">The number of the check's last result that the sender had seen, 0 for none; null where nothing was looked at.</param>
     [Allowed(Role.Rebuilder)]
     public sealed record Command(
         string RequestId, string Job, int Sequence, decimal? Value = null, string? Unit = null, bool? Passed = null,
-            string? SkippedWhy = null, string? Note = null)
+            string? SkippedWhy = null, string? Note = null, long? Seen = null)
         : IAct<Answer>;
 
     public sealed record Answer(JobActed Acted, CheckResult Result);
@@ -56,6 +57,8 @@ public static class RecordCheck
         if (checks.FirstOrDefault(one => one.Check.Sequence < act.Sequence && one.Last is null) is { } earlier)
             return new Refusal("CHECK_OUT_OF_ORDER", $"Before check {act.Sequence} comes {earlier.Say}.",
                 "Do that first, or say why it is skipped.");
+        if (checks.FirstOrDefault(one => one.Check.Sequence == act.Sequence)?.Last is { } last && last.Id > act.Seen)
+            return WorkRefusals.CheckChanged(act.Sequence, Words.Of(last.Result), last.Who);
         if (act.SkippedWhy is not null)
             return string.IsNullOrWhiteSpace(act.SkippedWhy)
                 ? new Refusal("REASON_MISSING", $"It is not said why check {act.Sequence} is skipped.", "Say why in a few words.")

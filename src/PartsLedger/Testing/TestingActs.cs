@@ -32,9 +32,10 @@ public sealed class TestingActs
         [Description("The value's unit.")] string? unit = null,
         [Description("Whether it passed, where the check has no limits.")] bool? passed = null,
         [Description("It is not done, and why.")] string? skippedWhy = null, [Description("A note.")] string? note = null,
+        [Description("The `number` of the last result that was looked at, 0 for none: a later one is then not replaced unseen.")] long? seen = null,
         CancellationToken cancellation = default) =>
         acting.Act<RecordCheck.Command, RecordCheck.Answer,
-            CheckRecordedView>(new RecordCheck.Command(requestId, job, sequence, value, unit, passed, skippedWhy, note), answer =>
+            CheckRecordedView>(new RecordCheck.Command(requestId, job, sequence, value, unit, passed, skippedWhy, note, seen), answer =>
             new(answer), cancellation);
 
     [Description("A supervisor lets a failed or skipped check pass, for a reason.")]

@@ -91,6 +91,9 @@ public sealed class JobCheckView(CheckOfJob check)
     [Description("Its place in the order of work.")]
     public int Sequence => check.Check.Sequence;
 
+    [Description("Grows with every result, 0 for none; see `recordCheck`.")]
+    public long Number => check.Last?.Id ?? 0;
+
     [Description("What to check.")]
     public string Text => check.Check.Text;
 

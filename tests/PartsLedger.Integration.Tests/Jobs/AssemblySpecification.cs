@@ -57,6 +57,27 @@ public abstract class AssemblySpecification<TStore>(TStore store) : WorkSpecific
     }
 
     [Fact]
+    public async Task What_somebody_else_wrote_down_meanwhile_is_not_replaced_unseen()
+    {
+        await Pulled();
+        await Do("recordCheck(job: \"J-1\", sequence: 10, value: 4.7, unit: \"mm\", seen: 0)");
+        var unseen = await Refused("CHECK_CHANGED", "recordCheck(job: \"J-1\", sequence: 10, value: 5, unit: \"mm\", seen: 0)", caller: Supervisor);
+        Assert.Contains("Meanwhile rebuilder wrote check 10 down as passed", unseen, StringComparison.Ordinal);
+        var number = (await Ask("jobTesting(number: \"J-1\") { checks { number } }")).GetProperty("checks")[0].GetProperty("number").GetInt64();
+        await Do($"recordCheck(job: \"J-1\", sequence: 10, value: 5, unit: \"mm\", seen: {number})");
+
+        await Do("recordFindings(job: \"J-1\", findings: [{ position: 3, finding: WORN }], seen: 0)");
+        unseen = await Refused("FINDING_CHANGED", "recordFindings(job: \"J-1\", findings: [{ position: 3, finding: GOOD }], seen: 0)", caller: Supervisor);
+        Assert.Contains("Meanwhile rebuilder found position 3 worn", unseen, StringComparison.Ordinal);
+
+        // Two who look at different positions do not stand in each other's way.
+        await Do("recordFindings(job: \"J-1\", findings: [{ position: 4, finding: WORN }], seen: 0)", caller: Supervisor);
+        var seen = (await Ask("job(number: \"J-1\") { findings { number } }")).GetProperty("findings").EnumerateArray().Max(found => found.GetProperty("number").GetInt64());
+        await Do($"recordFindings(job: \"J-1\", findings: [{{ position: 3, finding: GOOD }}], seen: {seen})");
+        await Verify();
+    }
+
+    [Fact]
     public async Task The_bench_judges_by_the_class_and_by_what_the_fit_leads_one_to_expect()
     {
         await Pulled();

@@ -21,6 +21,9 @@ public sealed class FormPost(HttpContext http, IFormCollection fields)
     /// <summary>A field's words, or null when nothing was given.</summary>
     public string? TextIfGiven(string name) => Text(name) is { Length: > 0 } text ? text : null;
 
+    /// <summary>Every field's name.</summary>
+    public IEnumerable<string> Names => fields.Keys;
+
     /// <summary>Every value of a field that may stand several times: boxes that were ticked.</summary>
     public IReadOnlyList<string> All(string name) => [.. fields[name].OfType<string>()];
 

@@ -1,6 +1,5 @@
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Http.HttpResults;
-using PartsLedger.Jobs;
 
 namespace PartsLedger.Hosting.Pages;
 
@@ -25,8 +24,6 @@ public static class ShopPages
     public static void MapShopPages(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/", (HttpContext http) => Page<HomePage>(http));
-        routes.MapGet("/bench", (HttpContext http) => Page<BenchPage>(http,
-            (nameof(BenchPage.Number), (string?)http.Request.Query["job"]), (nameof(BenchPage.After), (string?)http.Request.Query["after"])));
         Stylesheet.Map(routes);
         Script.Map(routes);
     }
