@@ -58,6 +58,45 @@ public sealed class CounterDay(BrowserShop shop)
         await page.Context.CloseAsync();
     }
 
+    [Theory]
+    [InlineData(true, 1280)]
+    [InlineData(false, 360)]
+    public async Task A_pump_is_taken_in_with_its_deposit_and_its_job_starts_from_what_was_found(bool scripts, int width)
+    {
+        var (tag, job) = ($"C-9{width}", $"CD-{width}");
+        var page = await shop.Window(width, scripts);
+        await page.GotoAsync("/counter?q=VS30-070-R1&scope=full");
+        var ways = await page.Locator(".ways").InnerTextAsync();
+        foreach (var way in (string[])["Repaired with a kit", "Repaired with an assembly", "Exchange unit"]) Assert.Contains(way, ways, StringComparison.Ordinal);
+        Assert.Contains("there on", ways, StringComparison.Ordinal);
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "Take in the pump" }).ClickAsync();
+        await page.GetByLabel("A new tag for it").FillAsync(tag);
+        await page.GetByLabel("Deposit").FillAsync("much");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Take it in" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("is no amount of money");
+        await Assertions.Expect(page.GetByLabel("A new tag for it")).ToHaveValueAsync(tag);
+        await page.GetByLabel("Deposit").FillAsync("180.50");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Take it in" }).ClickAsync();
+        await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync($"Pump {tag} is taken in");
+        await Assertions.Expect(page.Locator(".thing")).ToContainTextAsync("180.50");
+
+        // On paper: what is pressed is left out, what counts is not.
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Assertions.Expect(page.Locator(".bar")).ToBeHiddenAsync();
+        await Assertions.Expect(page.Locator(".thing")).ToBeVisibleAsync();
+        await page.EmulateMediaAsync(new() { Media = Media.Screen });
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "Start its job" }).ClickAsync();
+        await page.GetByLabel("The job's number").FillAsync(job);
+        await page.GetByLabel("How far it goes").SelectOptionAsync("full");
+        await page.GetByLabel("Customer's reference").FillAsync("Order 77");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start the job" }).ClickAsync();
+        await page.WaitForURLAsync($"**/bench?job={job}");
+        await Assertions.Expect(page.Locator("main")).ToContainTextAsync(job);
+        await page.Context.CloseAsync();
+    }
+
     private static async Task Ask(IPage page, string question)
     {
         var box = page.Locator("#q");

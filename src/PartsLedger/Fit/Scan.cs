@@ -46,6 +46,8 @@ public static class Scan
             if (await db.Reservations.AsNoTracking().AnyAsync(row => row.JobKey == key, cancellation)
                 || await db.Pairs.AsNoTracking().AnyAsync(row => row.Job == code, cancellation))
                 return new Answer("job", code, $"Job {code} has pieces kept for it.", null, null, null, ["pull what is kept", "let it go"], []);
+            if (await db.Jobs.AsNoTracking().Where(row => row.NumberKey == key).Select(row => row.Number).SingleOrDefaultAsync(cancellation) is { } job)
+                return new Answer("job", job, $"Job {job} has no pieces kept for it.", null, null, null, ["pull for it"], []);
             return await Unknown(code, cancellation);
         }
 

@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using PartsLedger.Access;
 using PartsLedger.Data;
+using PartsLedger.Exchange.Labels;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
 using PartsLedger.Hosting.Pages;
@@ -75,6 +76,8 @@ public static class ShopWeb
         app.MapCounterPages();
         app.MapWarehousePages();
         app.MapBenchPages();
+        app.MapPullPages();
+        app.MapLabelPages();
         app.MapAccessPages();
         return app;
     }

@@ -1,4 +1,5 @@
 using System.Net;
+using PartsLedger.Integration.Tests.Exchange;
 
 namespace PartsLedger.Integration.Tests.Api;
 
@@ -14,6 +15,12 @@ public sealed class PageTests(ShopApi api)
     [InlineData("/compare?variant=KR-1A&variant=KR-2-001")]
     [InlineData("/warehouse")]
     [InlineData("/warehouse?scan=10-0001")]
+    [InlineData("/warehouse/receive?scan=10-0001")]
+    [InlineData("/warehouse/pull?job=NO-SUCH")]
+    [InlineData("/warehouse/labels")]
+    [InlineData("/counter/quote?variant=KR-1A&scope=full")]
+    [InlineData("/counter/job?variants=KR-1A")]
+    [InlineData("/counter/core?taken=NO-SUCH")]
     [InlineData("/bench")]
     [InlineData("/bench?job=NO-SUCH")]
     public async Task Every_page_is_a_whole_document_that_loads_only_the_shops_own_sheet_and_script(string address)
@@ -85,6 +92,9 @@ public sealed class PageTests(ShopApi api)
     [InlineData("/counter?q=--", "There is no letter and no digit to search for.")]
     [InlineData("/warehouse?scan=NO-SUCH", "Nothing here has the code")]
     [InlineData("/compare?variant=KR-1A&variant=NONE", "There is no variant")]
+    [InlineData("/warehouse/receive?part=10-0001&scan=PAGE-SUCH", "value=\"PAGE-SUCH\"")]
+    [InlineData("/warehouse/labels?codes=NO-SUCH", "no label was made")]
+    [InlineData("/counter/quote?variant=NONE&scope=full", "There is no variant")]
     [InlineData("/bench?job=NO-SUCH", "NO-SUCH")]
     [InlineData("/bench?after=nonsense", "The cursor is none of this list's.")]
     public async Task What_cannot_be_shown_is_said_in_a_sentence(string address, string sentence) =>
@@ -133,6 +143,27 @@ public sealed class PageTests(ShopApi api)
         {
             Assert.StartsWith("<ul role=\"listbox\"", list.Trim(), StringComparison.Ordinal);
             Assert.Contains($"data-go=\"/counter?q={likely}\"", list, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task A_label_printed_from_the_page_is_read_back_by_an_independent_reader()
+    {
+        PaperReaders.Needs("zbarimg", "zbar-tools");
+        PaperReaders.Needs("pdftoppm", "poppler-utils");
+        using var printed = await api.Http.GetAsync("/warehouse/labels.pdf?codes=10-0001%0A80-0001&paper=sheet");
+        Assert.Equal("application/pdf", printed.Content.Headers.ContentType?.MediaType);
+        var file = Path.GetTempFileName();
+        try
+        {
+            await File.WriteAllBytesAsync(file, await printed.Content.ReadAsByteArrayAsync());
+            PaperReaders.Run("pdftoppm", "-r", "300", "-png", "-singlefile", file, file);
+            Assert.Equal(["10-0001", "80-0001"], PaperReaders.Run("zbarimg", "--quiet", "--raw", file + ".png").Order());
+        }
+        finally
+        {
+            File.Delete(file);
+            File.Delete(file + ".png");
         }
     }
 

@@ -9,6 +9,9 @@ public sealed class FormPost(HttpContext http, IFormCollection fields)
     /// <summary>The field that <c>ShopForm</c> fills with the act's request id.</summary>
     public const string RequestField = "request";
 
+    /// <summary>The field that holds the antiforgery token.</summary>
+    public const string TokenField = "form";
+
     public HttpContext Http => http;
 
     public Caller Caller => http.RequestServices.GetRequiredService<CurrentCaller>().Caller;

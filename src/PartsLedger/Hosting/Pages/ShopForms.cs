@@ -19,7 +19,7 @@ public static class ShopForms
         services.AddScoped<FormState>();
         services.AddAntiforgery(options =>
         {
-            options.FormFieldName = "form";
+            options.FormFieldName = FormPost.TokenField;
             options.Cookie.Name = "partsledger-form";
             options.Cookie.HttpOnly = true;
             options.Cookie.SameSite = SameSiteMode.Strict;

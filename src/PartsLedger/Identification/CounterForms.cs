@@ -1,0 +1,51 @@
+using System.Globalization;
+using PartsLedger.Cores;
+using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Jobs;
+using PartsLedger.Domain.Kits;
+using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Outcomes;
+using PartsLedger.Hosting.Pages;
+using PartsLedger.Jobs;
+
+namespace PartsLedger.Identification;
+
+/// <summary>What the counter does: a job starts from what was found, a used pump is taken in with its deposit.</summary>
+public static class CounterForms
+{
+    public const string JobPath = "/counter/job", CorePath = "/counter/core";
+
+    public static void MapCounterForms(this IEndpointRouteBuilder routes)
+    {
+        routes.MapGet(JobPath, (HttpContext http) => ShopPages.Page<StartJobPage>(http, (nameof(StartJobPage.Sheet), Sheet.Of(http.Request.Query))));
+        routes.MapForm<StartJobPage>(JobPath, Start, post => [(nameof(StartJobPage.Sheet), Sheet.Of(post))]);
+        routes.MapGet(CorePath, (HttpContext http) => ShopPages.Page<TakeInPage>(http, (nameof(TakeInPage.Sheet), Sheet.Of(http.Request.Query))));
+        routes.MapForm<TakeInPage>(CorePath, TakeIn, post => [(nameof(TakeInPage.Sheet), Sheet.Of(post))]);
+    }
+
+    /// <summary>Where a job starts from what was found: with one variant, or all that it may still be.</summary>
+    public static string JobAddress(IEnumerable<string> variants, CounterQuestion asked) => Sheet.Address(JobPath, ("variants", string.Join(", ", variants)),
+        ("scope", asked.Scope is { } scope ? Words.Of(scope) : null), ("machine", asked.As == "machine" ? asked.Text : null), ("prefer", Words.Of(asked.Prefer)));
+
+    private static async Task<Outcome<string>> Start(FormPost post, CancellationToken cancellation)
+    {
+        var read = new FormReader(post);
+        var command = new StartJob.Command(post.RequestId, post.Text("number"), read.Word("scope", JobScope.Reseal), post.TextIfGiven("core"), post.Text("exchange") == "yes",
+            [.. post.Text("variants").Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)], post.TextIfGiven("customer"), post.TextIfGiven("machine"),
+            read.DayIfGiven("due"), read.Word("priority", JobPriority.Ordinary), read.MoneyIfGiven("price"), read.Word("prefer", KitPreference.Cost));
+        return read.Refusal is { } refusal ? refusal
+            : (await post.Send<StartJob.Command, JobActed>(command, cancellation)).Then<string>(started => Sheet.Address("/bench", ("job", started.Job)));
+    }
+
+    private static async Task<Outcome<string>> TakeIn(FormPost post, CancellationToken cancellation)
+    {
+        var read = new FormReader(post);
+        var command = new TakeInCore.Command(post.RequestId, post.Text("tag"), post.TextIfGiven("family"), post.TextIfGiven("variant"), post.TextIfGiven("serial"),
+            post.TextIfGiven("condition"), read.DayIfGiven("received"), post.TextIfGiven("from"), read.MoneyIfGiven("deposit") ?? Money.Zero);
+        return read.Refusal is { } refusal ? refusal
+            : (await post.Send<TakeInCore.Command, CoreActed>(command, cancellation)).Then<string>(taken => Sheet.Address(CorePath, ("taken", taken.Tag)));
+    }
+
+    /// <summary>A day as it is written on the pages.</summary>
+    public static string Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
+}
