@@ -1,5 +1,4 @@
 using PartsLedger.Data.Access;
-using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
@@ -12,26 +11,24 @@ public static class AccessPages
     public static void MapAccessPages(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/sign-in", (HttpContext http) => ShopPages.Page<SignInPage>(http, To(http), (nameof(SignInPage.Note), Note(http)))).AllowAnonymous();
-        routes.MapForm<SignInPage>("/sign-in", SignInByPassword, Back).AllowAnonymous();
+        routes.MapForm<SignInPage>("/sign-in", SignInByPassword, Back).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
         routes.MapGet("/sign-in/second", (HttpContext http) => ShopPages.Page<SecondFactorPage>(http, To(http))).AllowAnonymous();
-        routes.MapForm<SecondFactorPage>("/sign-in/second", SignInBySecondFactor, Back).AllowAnonymous();
+        routes.MapForm<SecondFactorPage>("/sign-in/second", SignInBySecondFactor, Back).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
         routes.MapGet("/sign-in/badge", (HttpContext http) => ShopPages.Page<BadgePage>(http, To(http))).AllowAnonymous();
-        routes.MapForm<BadgePage>("/sign-in/badge", SignInByBadge, Back).AllowAnonymous();
+        routes.MapForm<BadgePage>("/sign-in/badge", SignInByBadge, Back).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
         routes.MapForm<MyPage>("/sign-out", async (post, cancellation) =>
         {
-            await Service<AuditDesk>(post).Write(post.Caller, new(AuditKind.Did, "SignOut"), cancellation);
             await Sessions.End(post.Http);
-            return "/sign-in?note=out";
+            return (await post.Send<SignOut.Command, PersonActed>(new(post.RequestId), cancellation)).Then<string>(_ => "/sign-in?note=out");
         });
 
         routes.MapGet("/set-up", (HttpContext http) => ShopPages.Page<SetUpPage>(http, (nameof(SetUpPage.Code), (string?)http.Request.Query["code"]))).AllowAnonymous();
-        routes.MapForm<SetUpPage>("/set-up", async (post, cancellation) => (await post.Send<SetUpShop.Command, PersonActed>(
-            new(post.RequestId, post.Secret("code"), post.Text("name"), post.Secret("password")), cancellation)).Then<string>(_ => "/sign-in?note=set-up"),
-            post => [(nameof(SetUpPage.Code), post.Text("code"))]).AllowAnonymous();
+        routes.MapForm<SetUpPage>("/set-up", SetUp,
+            post => [(nameof(SetUpPage.Code), post.Text("code"))]).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
         routes.MapGet("/new-password", (HttpContext http) => ShopPages.Page<NewPasswordPage>(http, (nameof(NewPasswordPage.Code), (string?)http.Request.Query["code"]))).AllowAnonymous();
         routes.MapForm<NewPasswordPage>("/new-password", async (post, cancellation) => (await post.Send<ChoosePassword.Command, PersonActed>(
             new(post.RequestId, post.Secret("code"), post.Secret("password")), cancellation)).Then<string>(_ => "/sign-in?note=password"),
-            post => [(nameof(NewPasswordPage.Code), post.Text("code"))]).AllowAnonymous();
+            post => [(nameof(NewPasswordPage.Code), post.Text("code"))]).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
 
         routes.MapGet("/me", (HttpContext http) => ShopPages.Page<MyPage>(http));
         routes.MapForm<MyPage>("/me/password", async (post, cancellation) => (await post.Send<ChangeMyPassword.Command, PersonActed>(
@@ -40,6 +37,15 @@ public static class AccessPages
             new(post.RequestId, post.Secret("password")), cancellation)).Then<string>(_ => "/me"));
         routes.MapForm<MyPage>("/me/second-factor/confirm", async (post, cancellation) => (await post.Send<ConfirmSecondFactor.Command, PersonActed>(
             new(post.RequestId, post.Secret("code")), cancellation)).Then<string>(_ => "/me"));
+    }
+
+    private static async Task<Outcome<string>> SetUp(FormPost post, CancellationToken cancellation)
+    {
+        // Nobody could mend it: the link is used up, and there is no one yet to ask for another password.
+        if (post.Secret("password").Reveal() != post.Secret("again").Reveal())
+            return new Refusal("PASSWORDS_DIFFER", "The two passwords are not the same.", "Type the same one twice.");
+        return (await post.Send<SetUpShop.Command, PersonActed>(
+            new(post.RequestId, post.Secret("code"), post.Text("name"), post.Secret("password")), cancellation)).Then<string>(_ => "/sign-in?note=set-up");
     }
 
     private static async Task<Outcome<string>> SignInByPassword(FormPost post, CancellationToken cancellation)

@@ -5,7 +5,6 @@ using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.GraphQl;
-using PartsLedger.Hosting.Pages;
 
 namespace PartsLedger.Access;
 
@@ -54,8 +53,9 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
         }
         catch (Exception bug) when (bug is not OperationCanceledException)
         {
-            log.LogError(bug, "The door could not find out who asks for {Path}", http.Request.Path);
-            return Broken;
+            var reference = Shield.NewReference();
+            log.LogError(bug, "The door could not find out who asks for {Path}; reference {Reference}", http.Request.Path, reference);
+            return Shield.Failed(reference);
         }
     }
 
@@ -73,7 +73,7 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
     private static Caller From(HttpContext http, Caller caller) =>
         caller with { Way = IsApi(http) ? Way.Api : Way.Page, Address = http.Connection.RemoteIpAddress?.ToString() };
 
-    private static bool IsApi(HttpContext http) => http.Request.Path.StartsWithSegments("/graphql", StringComparison.Ordinal);
+    public static bool IsApi(HttpContext http) => http.Request.Path.StartsWithSegments("/graphql", StringComparison.Ordinal);
 
     public static Refusal NotSignedIn { get; } = new("NOT_SIGNED_IN", "Nobody is signed in here.",
         "Sign in at /sign-in, or send a token: Authorization: Bearer pl_….");
@@ -83,23 +83,18 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
 
     private static Refusal TimedOut { get; } = new("TIMED_OUT", "The database takes too long to say who is asking.", "Try again in a moment.");
 
-    private static Refusal Broken { get; } = new(ErrorMasking.InternalCode, ErrorMasking.InternalMessage, "");
-
     private static Task Refuse(HttpContext http, Refusal refusal)
     {
         var status = refusal == TimedOut || refusal == Dispatcher.DatabaseAway ? StatusCodes.Status503ServiceUnavailable
-            : refusal == Broken ? StatusCodes.Status500InternalServerError
+            : refusal.Code == ErrorMasking.InternalCode ? StatusCodes.Status500InternalServerError
             : refusal == NotSetUp ? StatusCodes.Status403Forbidden : StatusCodes.Status401Unauthorized;
         if (status == StatusCodes.Status401Unauthorized) http.Response.Headers.WWWAuthenticate = "Bearer";
-        if (IsApi(http))
-            return http.RequestServices.GetRequiredService<GraphQlEndpoint>().Refuse(http, status, refusal);
-        if (refusal == NotSignedIn && (HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method)))
+        if (refusal == NotSignedIn && !IsApi(http) && (HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method)))
         {
             http.Response.Headers.WWWAuthenticate = default;
             http.Response.Redirect("/sign-in" + QueryString.Create("to", http.Request.Path + http.Request.QueryString));
             return Task.CompletedTask;
         }
-        http.Response.StatusCode = status;
-        return ShopPages.Page<ClosedPage>(http, (nameof(ClosedPage.Refusal), refusal)).ExecuteAsync(http);
+        return Shield.Answer(http, status, refusal);
     }
 }

@@ -38,7 +38,13 @@ public static class ServeCommand
     /// <returns>The exit status: 0 after serving, 2 with one sentence when it could not begin.</returns>
     public static async Task<int> Serve(DatabaseAddress address, string urls, TextWriter output, TextWriter error, CancellationToken cancellation)
     {
-        await using var app = ShopWeb.Build(address, urls);
+        var settings = ServeSettings.Read(Environment.GetEnvironmentVariable);
+        if (!settings.Succeeded)
+        {
+            await error.WriteLineAsync(settings.Refusal.ToString());
+            return Unusable;
+        }
+        await using var app = ShopWeb.Build(address, urls, settings: settings.Result);
         await using (var scope = app.Services.CreateAsyncScope())
         {
             var opened = await DatabaseOpening.Open(scope.ServiceProvider.GetRequiredService<LedgerContext>(), cancellation);

@@ -11,6 +11,9 @@ public sealed record DatabaseAddress(IDatabase Database, string Connection)
 {
     public const string Variable = "PARTSLEDGER_DB";
 
+    /// <summary>Names a file that holds the address, so that a password in it stands in no list of processes and in no environment.</summary>
+    public const string FileVariable = "PARTSLEDGER_DB_FILE";
+
     private static readonly IDatabase[] Known = [new SqliteDatabase(), new SqlServerDatabase(), new PostgreSqlDatabase()];
 
     public bool IsEmbedded => Database is SqliteDatabase;
@@ -19,6 +22,15 @@ public sealed record DatabaseAddress(IDatabase Database, string Connection)
     public static Outcome<DatabaseAddress> Choose(string? given)
     {
         var text = string.IsNullOrWhiteSpace(given) ? Environment.GetEnvironmentVariable(Variable) : given;
+        if (string.IsNullOrWhiteSpace(text) && Environment.GetEnvironmentVariable(FileVariable) is { Length: > 0 } file)
+            try
+            {
+                return Parse(File.ReadAllText(file).Trim());
+            }
+            catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+            {
+                return new Refusal("BAD_SETTING", $"The file that {FileVariable} names cannot be read.", "Check that it is there and that the program may read it.");
+            }
         return string.IsNullOrWhiteSpace(text) ? new DatabaseAddress(Known[0], DefaultFile()) : Parse(text);
     }
 

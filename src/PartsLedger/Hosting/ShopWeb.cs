@@ -1,9 +1,8 @@
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.DataProtection.KeyManagement;
-using Microsoft.EntityFrameworkCore;
+using Microsoft.AspNetCore.HttpOverrides;
 using Microsoft.Extensions.Options;
 using PartsLedger.Access;
-using PartsLedger.Data;
 using PartsLedger.Exchange.Labels;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.GraphQl;
@@ -30,26 +29,34 @@ public static class ShopWeb
     /// <param name="urls">Where to listen, several parted by semicolons; port 0 takes a free one.</param>
     /// <param name="limits">What one GraphQL request may cost; the usual limits when null.</param>
     /// <param name="also">What a test puts beside or in place of the program's own services.</param>
+    /// <param name="settings">How it is served; as usual when null.</param>
     public static WebApplication Build(
-        DatabaseAddress address, string urls = DefaultUrls, GraphQlLimits? limits = null, Action<IServiceCollection>? also = null)
+        DatabaseAddress address, string urls = DefaultUrls, GraphQlLimits? limits = null, Action<IServiceCollection>? also = null, ServeSettings? settings = null)
     {
+        settings ??= new();
+        limits ??= new();
+        if (!settings.Introspection) limits = limits with { Introspections = 0 };
+
         // The program's own folder, not the folder it happens to be started from: a stray settings file there must not change it.
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Critical)
             // It warns that keys are kept unencrypted; see docs/access.md.
             .AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        if (settings.JsonLog) builder.Logging.ClearProviders().AddJsonConsole(json => json.UseUtcTimestamp = true);
         builder.WebHost.UseUrls(urls).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            kestrel.Limits.MaxRequestBodySize = (limits ??= new()).BodyBytes;
+            kestrel.Limits.MaxRequestBodySize = limits.BodyBytes;
             kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
         });
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = ShutdownTime);
         builder.Services.AddPartsLedger(address);
-        builder.Services.AddShopGraphQl(limits ?? new());
+        builder.Services.AddShopGraphQl(limits);
         builder.Services.AddRazorComponents();
         builder.Services.AddShopForms();
         builder.Services.AddSessions();
+        builder.Services.AddSingleton(settings);
+        builder.Services.AddDoorRate(settings);
         builder.Services.AddSingleton<ThisMachine>();
         builder.Services.AddHostedService<AuditSealing>();
         // All copies of the program over one database are one shop to a browser.
@@ -60,17 +67,19 @@ public static class ShopWeb
 
         var app = builder.Build();
         var schema = app.Services.PrepareGraphQl();
+        if (settings.Proxies.Count > 0) app.UseForwardedHeaders(FromProxies(settings));
+        app.UseMiddleware<Shield>();
         // The door knows the address that is asked for, so that it can leave open what says that it is open.
         app.UseRouting();
         app.UseMiddleware<Door>();
+        app.UseRateLimiter();
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
         app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
         app.MapFitPlots();
         app.MapBenchPlots();
         app.MapJobPages();
         app.MapRecipePaper();
-        app.MapGet("/health", Health).AllowAnonymous();
-        app.MapGet("/health/ledger", HealthOfLedger);
+        app.MapHealth();
         app.MapOfficePages();
         app.MapShopPages();
         app.MapCounterPages();
@@ -86,32 +95,13 @@ public static class ShopWeb
     public static Task WarmUp(this WebApplication app, CancellationToken cancellation) =>
         app.Services.GetRequiredService<GraphQlEndpoint>().WarmUp(cancellation);
 
-    private static async Task<IResult> Health(LedgerContext db, CancellationToken cancellation)
+    /// <summary>The last proxy is believed about who asked it, and by https or not; what it was told itself is not.</summary>
+    private static ForwardedHeadersOptions FromProxies(ServeSettings settings)
     {
-        try
-        {
-            await db.PressureClasses.Select(row => row.Id).OrderBy(id => id).FirstOrDefaultAsync(cancellation);
-            return Results.Text("ok\n");
-        }
-        catch (Exception problem) when (problem is System.Data.Common.DbException or InvalidOperationException or TimeoutException)
-        {
-            return Results.Text("The database does not answer.\n", statusCode: StatusCodes.Status503ServiceUnavailable);
-        }
-    }
-
-    private static async Task<IResult> HealthOfLedger(LedgerHealth health, Asking asking, CancellationToken cancellation)
-    {
-        try
-        {
-            var asked = await health.Ask(asking.Caller, cancellation);
-            if (!asked.Succeeded) return Results.Text($"{asked.Refusal}\n", statusCode: StatusCodes.Status403Forbidden);
-            var (answer, at) = asked.Result;
-            return Results.Json(new { answer.Sound, At = at, answer.UpTo, answer.Counted, answer.Breaches }, ShopJson.Options,
-                statusCode: answer.Sound ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
-        }
-        catch (Exception problem) when (problem is System.Data.Common.DbException or InvalidOperationException or TimeoutException)
-        {
-            return Results.Text("The database does not answer.\n", statusCode: StatusCodes.Status503ServiceUnavailable);
-        }
+        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto };
+        options.KnownProxies.Clear();
+        options.KnownIPNetworks.Clear();
+        foreach (var proxy in settings.Proxies) options.KnownIPNetworks.Add(proxy);
+        return options;
     }
 }

@@ -14,6 +14,9 @@ public sealed class LedgerHealth(Dispatcher dispatcher, TimeProvider clock) : ID
     private readonly SemaphoreSlim _turn = new(1, 1);
     private Verified? _last;
 
+    /// <summary>Nothing was found wrong when it was last asked; also while nobody has asked.</summary>
+    public bool WasSound => _last?.Answer.Sound ?? true;
+
     /// <summary>The last verification and when it was made; for whoever may ask for one.</summary>
     public async Task<Outcome<Verified>> Ask(Caller caller, CancellationToken cancellation)
     {

@@ -27,13 +27,15 @@ public sealed class DoorShop : IAsyncDisposable
 
     public CountingHasher Hasher { get; } = new();
 
+    private ServeSettings? Settings { get; init; }
+
     public WebApplication App => _copies[0];
 
     public Dispatcher Dispatcher => App.Services.GetRequiredService<Dispatcher>();
 
-    public static async Task<DoorShop> Open()
+    public static async Task<DoorShop> Open(ServeSettings? settings = null)
     {
-        var shop = new DoorShop();
+        var shop = new DoorShop { Settings = settings };
         await shop.AnotherCopy();
         return shop;
     }
@@ -41,7 +43,7 @@ public sealed class DoorShop : IAsyncDisposable
     /// <summary>Starts another copy of the program over the same database.</summary>
     public async Task<Uri> AnotherCopy()
     {
-        var app = ShopWeb.Build(DatabaseAddress.Parse($"sqlite:{Path.Combine(_folder, "shop.db")}").Result, "http://127.0.0.1:0", also: services => services
+        var app = ShopWeb.Build(DatabaseAddress.Parse($"sqlite:{Path.Combine(_folder, "shop.db")}").Result, "http://127.0.0.1:0", settings: Settings, also: services => services
             .AddSingleton<IPasswordHasher<PersonRow>>(Hasher)
             .AddLogging(logging => logging.ClearProviders().AddProvider(new Keeper(Log)).SetMinimumLevel(LogLevel.Trace)
                 .AddFilter<Keeper>(null, LogLevel.Trace).AddFilter<Keeper>("Microsoft.EntityFrameworkCore", LogLevel.Trace)));

@@ -38,11 +38,11 @@ public sealed class DoorTests : IAsyncLifetime
     {
         using var browser = Shop.Visit();
         var link = await OfferSetUp();
-        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", "short"))).StatusCode);
-        using var done = await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", "short"), ("again", "short"))).StatusCode);
+        using var done = await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password), ("again", DoorShop.Password));
         Assert.Equal((HttpStatusCode.SeeOther, "/sign-in?note=set-up"), (done.StatusCode, done.Headers.Location?.ToString()));
 
-        using var again = await browser.Submit(link, "/set-up", ("name", "Mallory"), ("password", DoorShop.Password));
+        using var again = await browser.Submit(link, "/set-up", ("name", "Mallory"), ("password", DoorShop.Password), ("again", DoorShop.Password));
         Assert.Contains("The shop has people already.", await again.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         var (status, answer) = await browser.Ask(Small);
         Assert.Equal((HttpStatusCode.Unauthorized, "NOT_SIGNED_IN"), (status, Browser.Code(answer)));
@@ -70,7 +70,7 @@ public sealed class DoorTests : IAsyncLifetime
         using var browser = Shop.Visit();
         var link = await OfferSetUp();
         await Shop.With(db => db.Database.ExecuteSqlRawAsync("update one_time_links set made_at = made_at - 3600000001, expires_at = expires_at - 3600000001"));
-        using var late = await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password));
+        using var late = await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password), ("again", DoorShop.Password));
         Assert.Contains("older than an hour", await late.Content.ReadAsStringAsync(), StringComparison.Ordinal);
     }
 
@@ -204,7 +204,7 @@ public sealed class DoorTests : IAsyncLifetime
     {
         var link = await OfferSetUp();
         using var browser = Shop.Visit();
-        await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password));
+        await browser.Submit(link, "/set-up", ("name", "Robin"), ("password", DoorShop.Password), ("again", DoorShop.Password));
         await browser.SignIn("Robin", "a wrong secret word");
         await browser.SignIn("a secret in the wrong field", "x");
         await browser.SignIn("Robin", DoorShop.Password);

@@ -13,7 +13,7 @@ public sealed class ErrorMasking(GraphQlLimits limits) : IErrorInfoProvider
     public const string InternalMessage = "The program failed at this question; its log says why. Tell whoever looks after it.";
 
     public ErrorInfo GetInfo(ExecutionError executionError) => executionError is UnhandledError
-        ? Info(InternalMessage, InternalCode)
+        ? Info(executionError.Message.StartsWith(InternalMessage, StringComparison.Ordinal) ? executionError.Message : InternalMessage, InternalCode)
         : Info(executionError.Message, executionError.Code ?? "BAD_REQUEST");
 
     private ErrorInfo Info(string message, string code) => new()

@@ -89,7 +89,10 @@ public sealed class GraphQlEndpoint(
             UserContext = byGet ? new Dictionary<string, object?> { [ReadOnlyByGet.Mark] = true } : [],
             UnhandledExceptionDelegate = unhandled =>
             {
-                log.LogError(unhandled.OriginalException, "A GraphQL question failed at {Path}", string.Join('.', unhandled.FieldContext?.Path ?? []));
+                var reference = Shield.NewReference();
+                log.LogError(unhandled.OriginalException, "A GraphQL question failed at {Path}; reference {Reference}",
+                    string.Join('.', unhandled.FieldContext?.Path ?? []), reference);
+                unhandled.ErrorMessage = Shield.Failed(reference).ToString();
                 return Task.CompletedTask;
             },
         });
@@ -125,8 +128,6 @@ public sealed class GraphQlEndpoint(
     {
         http.Response.StatusCode = status;
         http.Response.ContentType = $"{type}; charset=utf-8";
-        http.Response.Headers.CacheControl = "no-store";
-        http.Response.Headers.XContentTypeOptions = "nosniff";
         await serializer.WriteAsync(http.Response.Body, answer, http.RequestAborted);
     }
 

@@ -19,6 +19,7 @@ using PartsLedger.Fit;
 using PartsLedger.Identification;
 using PartsLedger.Jobs;
 using PartsLedger.Kits;
+using PartsLedger.Planning;
 using PartsLedger.Stock;
 using PartsLedger.Testing;
 
@@ -39,6 +40,7 @@ public static class GraphQlSetup
         services.AddSingleton(RootFields.Of<JobStockFields>());
         services.AddSingleton(RootActs.Of<JobStockActs>());
         services.AddSingleton(RootFields.Of<ShelfFields>());
+        services.AddSingleton(RootFields.Of<PlanningFields>());
         services.AddSingleton(RootActs.Of<ShelfActs>());
         services.AddSingleton(RootFields.Of<LookupFields>());
         services.AddSingleton(RootFields.Of<FitFields>());

@@ -25,7 +25,6 @@ internal sealed class ShopFile
     /// <summary>Open to everybody: the page at the door loads it too.</summary>
     public void Map(IEndpointRouteBuilder routes) => routes.MapGet($"/{_name}", (HttpContext http) =>
     {
-        http.Response.Headers.XContentTypeOptions = "nosniff";
         http.Response.Headers.CacheControl = http.Request.QueryString.Value == $"?{_tag}" ? "public, max-age=31536000, immutable" : "no-cache";
         return Results.Bytes(_content, $"{_type}; charset=utf-8", entityTag: new EntityTagHeaderValue($"\"{_tag}\""));
     }).AllowAnonymous();

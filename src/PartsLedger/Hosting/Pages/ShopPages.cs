@@ -28,13 +28,10 @@ public static class ShopPages
         Script.Map(routes);
     }
 
-    /// <summary>A page that is made on the server, with everything that keeps it from being misused.</summary>
+    /// <summary>A page that is made on the server, with the policy that pages need; what all answers have is the <see cref="Shield"/>'s.</summary>
     public static RazorComponentResult<TPage> Page<TPage>(HttpContext http, params (string Name, object? Value)[] parameters) where TPage : IComponent
     {
         http.Response.Headers.ContentSecurityPolicy = Policy;
-        http.Response.Headers.XContentTypeOptions = "nosniff";
-        http.Response.Headers["Referrer-Policy"] = "same-origin";
-        http.Response.Headers.CacheControl = "no-store";
         return new RazorComponentResult<TPage>(parameters.ToDictionary(entry => entry.Name, entry => entry.Value)) { PreventStreamingRendering = true };
     }
 }
