@@ -27,7 +27,7 @@ public static class ManyPages
         ["bench"] = "/bench",
         ["office"] = "/office",
         ["office-order"] = "/office/order",
-        ["office-value"] = "/office/value",
+        ["office-value"] = "/office/value?begin=TP-0100",
         ["office-choices"] = "/office/choices",
         ["office-import"] = "/office/import",
         ["sign-in"] = "/sign-in",
