@@ -3,6 +3,9 @@ namespace PartsLedger.Browser.Tests;
 /// <summary>Every page of the program in its usual states, with the invented shop's data.</summary>
 public static class ManyPages
 {
+    /// <summary>A job whose kit list is accepted.</summary>
+    public const string Job = "R-26-118";
+
     /// <summary>The name of each state's picture, and its address.</summary>
     public static IReadOnlyDictionary<string, string> All { get; } = new Dictionary<string, string>
     {
@@ -25,6 +28,10 @@ public static class ManyPages
         ["start-job"] = "/counter/job?variants=VS30-070-R1&scope=full",
         ["take-in"] = "/counter/core?variant=VS30-070-R1",
         ["bench"] = "/bench",
+        ["bench-findings"] = $"/bench?job={Job}&at=findings",
+        ["bench-fetch"] = $"/bench?job={Job}",
+        ["bench-pairs"] = $"/bench?job={Job}&at=pairs",
+        ["bench-assemble"] = $"/bench?job={Job}&at=assemble",
         ["office"] = "/office",
         ["office-order"] = "/office/order",
         ["office-value"] = "/office/value?begin=TP-0100",
