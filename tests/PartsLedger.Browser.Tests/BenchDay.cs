@@ -30,7 +30,7 @@ public sealed class BenchDay(BrowserShop shop)
 
         await Send(page, "/bench/run", "Last: bench run 1", ("bench", "B1"), ("rpm-1", "700"), ("flow-1", "18.9 l/min"), ("rpm-2", "2000"), ("flow-2", "15 l/min"), ("relief", "50 bar"), ("oil", "50"));
         await Expect(page.Locator("main")).ToContainTextAsync("Run 1: failed");
-        await Send(page, "/bench/run", "Last: bench run 2", ("bench", "B1"), ("rpm-1", "700"), ("flow-1", "18.9 l/min"), ("rpm-2", "2000"), ("flow-2", "15 l/min"), ("relief", "70 bar"), ("oil", "50"), ("noise", "quiet"));
+        await Send(page, "/bench/run", "Last: bench run 2", ("bench", "B1"), ("rpm-1", "700"), ("flow-1", "18,9 l/min"), ("rpm-2", "2000"), ("flow-2", "15 l/min"), ("relief", "70,0 bar"), ("oil", "49,5"), ("noise", "quiet"));
         await Expect(page.Locator("main")).ToContainTextAsync("Run 2: passed");
 
         await page.GotoAsync($"/bench?job={job}&at=assemble");
@@ -113,7 +113,7 @@ public sealed class BenchDay(BrowserShop shop)
     {
         var cells = Rows("units").First(row => row[0] == valve);
         await page.GotoAsync($"/bench?job={job}&at=assemble");
-        await Send(page, "/bench/fit-pair", "Last: pair fitted", ("housing", housing), ("valve", valve), ("shims", cells[7]), ("stack", cells[8]));
+        await Send(page, "/bench/fit-pair", "Last: pair fitted", ("housing", housing), ("valve", valve), ("shims", cells[7]), ("stack", cells[8].Replace('.', ',')));
         await Checks(page, sequence => sequence < 90);
         await Send(page, "/bench/finish", "Last: assembled");
     }

@@ -33,7 +33,7 @@ public sealed class WarehouseDay(BrowserShop shop)
         await Scan("26-Q3");
         await Expect(page.Locator("#lot")).ToHaveValueAsync("26-Q3");
         var before = await OnHand("030-8101");
-        await Type("quantity", "3");
+        await Type("quantity", "3,0");
         await Expect(page.Locator(".note")).ToContainTextAsync("Done: transaction");
         Assert.Equal(before + 3, await OnHand("030-8101"));
         await Expect(page.Locator("#document")).ToHaveValueAsync($"NOTE-{width}");

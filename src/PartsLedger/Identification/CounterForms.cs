@@ -33,8 +33,7 @@ public static class CounterForms
         var command = new StartJob.Command(post.RequestId, post.Text("number"), read.Word("scope", JobScope.Reseal), post.TextIfGiven("core"), post.Text("exchange") == "yes",
             [.. post.Text("variants").Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)], post.TextIfGiven("customer"), post.TextIfGiven("machine"),
             read.DayIfGiven("due"), read.Word("priority", JobPriority.Ordinary), read.MoneyIfGiven("price"), read.Word("prefer", KitPreference.Cost));
-        return read.Refusal is { } refusal ? refusal
-            : (await post.Send<StartJob.Command, JobActed>(command, cancellation)).Then<string>(started => Sheet.Address("/bench", ("job", started.Job)));
+        return (await read.Send<StartJob.Command, JobActed>(command, cancellation)).Then<string>(started => Sheet.Address("/bench", ("job", started.Job)));
     }
 
     private static async Task<Outcome<string>> TakeIn(FormPost post, CancellationToken cancellation)
@@ -42,8 +41,7 @@ public static class CounterForms
         var read = new FormReader(post);
         var command = new TakeInCore.Command(post.RequestId, post.Text("tag"), post.TextIfGiven("family"), post.TextIfGiven("variant"), post.TextIfGiven("serial"),
             post.TextIfGiven("condition"), read.DayIfGiven("received"), post.TextIfGiven("from"), read.MoneyIfGiven("deposit") ?? Money.Zero);
-        return read.Refusal is { } refusal ? refusal
-            : (await post.Send<TakeInCore.Command, CoreActed>(command, cancellation)).Then<string>(taken => Sheet.Address(CorePath, ("taken", taken.Tag)));
+        return (await read.Send<TakeInCore.Command, CoreActed>(command, cancellation)).Then<string>(taken => Sheet.Address(CorePath, ("taken", taken.Tag)));
     }
 
     /// <summary>A day as it is written on the pages.</summary>

@@ -1,7 +1,6 @@
 using PartsLedger.Cores;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
-using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Stock;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
@@ -27,24 +26,21 @@ public static class BenchPages
         }.Select(one => (one.Item1, (object?)(string?)http.Request.Query[one.Item2]))]));
         routes.MapGet("/bench/version", Version);
 
-        Map(routes, "/bench/variant", "variant", "findings", (post, cancellation) => Send<SettleVariant.Command, JobActed>(post, new SettleVariant.Command(
-            post.RequestId, post.Text("job"), post.TextIfGiven("variant") ?? post.Text("candidate"), post.TextIfGiven("why")), cancellation));
-        Map(routes, "/bench/tear-down", "findings", "findings", (post, cancellation) => Send<TearDownCore.Command, CoreActed>(post, TearDown(post), cancellation));
-        Map(routes, "/bench/findings", "findings", "list", (post, cancellation) => Send<RecordFindings.Command, JobActed>(post, Findings(post), cancellation));
-        Map(routes, "/bench/list", "list", "fetch", (post, cancellation) => Send<AcceptList.Command, AcceptList.Answer>(post, new AcceptList.Command(
-            post.RequestId, post.Text("job"), post.Text("mark"), post.TextIfGiven("why")), cancellation));
-        Map(routes, "/bench/reserve", "fetch", "fetch", (post, cancellation) => Send<ReserveList.Command, ReserveForJob.Answer>(post, new ReserveList.Command(
-            post.RequestId, post.Text("job"), Words.TryParse(post.Text("rule"), out ReserveRule rule) ? rule : ReserveRule.AllOrNothing), cancellation));
-        Map(routes, "/bench/pull", "fetch", "", (post, cancellation) => Send<PullForJob.Command, PullForJob.Answer>(post, post.Quantity("quantity").Then<PullForJob.Command>(read =>
-            new PullForJob.Command(post.RequestId, post.Text("job"), post.Text("scan"), post.TextIfGiven("lot"), read.Quantity, post.TextIfGiven("with"))), cancellation));
-        Map(routes, "/bench/short", "fetch", "", (post, cancellation) => Send<PutShort.Command, JobActed>(post, post.Quantity("quantity").Then(read =>
-            post.Quantity("substitute-quantity").Then<PutShort.Command>(instead => new PutShort.Command(post.RequestId, post.Text("job"), post.Text("part"),
-                read.Quantity ?? default, post.Text("why"), post.TextIfGiven("substitute"), instead.Quantity))), cancellation));
-        Map(routes, "/bench/give-back", "fetch", "fetch", (post, cancellation) => Send<GiveBack.Command, JobActed>(post, post.Quantity("quantity").Then<GiveBack.Command>(read =>
-            new GiveBack.Command(post.RequestId, post.Text("job"), post.Text("part"), read.Quantity ?? default, post.Text("to"), Lot: post.TextIfGiven("lot"),
-                Why: post.TextIfGiven("why"))), cancellation));
-        Map(routes, "/bench/surplus", "fetch", "", (post, cancellation) => Send<ReturnSurplus.Command, ReturnSurplus.Answer>(post, new ReturnSurplus.Command(
-            post.RequestId, post.Text("job"), post.Text("to")), cancellation));
+        Map<SettleVariant.Command, JobActed>(routes, "/bench/variant", "variant", "findings", (post, read) =>
+            new(post.RequestId, post.Text("job"), post.TextIfGiven("variant") ?? post.Text("candidate"), post.TextIfGiven("why")));
+        Map<TearDownCore.Command, CoreActed>(routes, "/bench/tear-down", "findings", "findings", TearDown);
+        Map<RecordFindings.Command, JobActed>(routes, "/bench/findings", "findings", "list", Findings);
+        Map<AcceptList.Command, AcceptList.Answer>(routes, "/bench/list", "list", "fetch", (post, read) =>
+            new(post.RequestId, post.Text("job"), post.Text("mark"), post.TextIfGiven("why")));
+        Map<ReserveList.Command, ReserveForJob.Answer>(routes, "/bench/reserve", "fetch", "fetch", (post, read) =>
+            new(post.RequestId, post.Text("job"), read.Word("rule", ReserveRule.AllOrNothing)));
+        Map<PullForJob.Command, PullForJob.Answer>(routes, "/bench/pull", "fetch", "", (post, read) =>
+            new(post.RequestId, post.Text("job"), post.Text("scan"), post.TextIfGiven("lot"), read.QuantityIfGiven("quantity"), post.TextIfGiven("with")));
+        Map<PutShort.Command, JobActed>(routes, "/bench/short", "fetch", "", (post, read) =>
+            new(post.RequestId, post.Text("job"), post.Text("part"), read.Quantity("quantity"), post.Text("why"), post.TextIfGiven("substitute"), read.QuantityIfGiven("substitute-quantity")));
+        Map<GiveBack.Command, JobActed>(routes, "/bench/give-back", "fetch", "fetch", (post, read) =>
+            new(post.RequestId, post.Text("job"), post.Text("part"), read.Quantity("quantity"), post.Text("to"), Lot: post.TextIfGiven("lot"), Why: post.TextIfGiven("why")));
+        Map<ReturnSurplus.Command, ReturnSurplus.Answer>(routes, "/bench/surplus", "fetch", "", (post, read) => new(post.RequestId, post.Text("job"), post.Text("to")));
         routes.MapBenchWork();
     }
 
@@ -53,19 +49,13 @@ public static class BenchPages
     /// <param name="path">Its address.</param>
     /// <param name="at">The part of the page that it stands on, and comes back to when it is refused.</param>
     /// <param name="next">The part to go on to; empty for the one where the job is then.</param>
-    /// <param name="act">Sends it.</param>
-    internal static void Map(IEndpointRouteBuilder routes, string path, string at, string next, Func<FormPost, CancellationToken, Task<Refusal?>> act) =>
-        routes.MapForm<BenchPage>(path, async (post, cancellation) => await act(post, cancellation) is { } refusal
-            ? (Outcome<string>)refusal : Address(post, next),
-            post => [(nameof(BenchPage.Number), post.Text("job")), (nameof(BenchPage.At), at)]);
-
-    internal static async Task<Refusal?> Send<TAct, TAnswer>(FormPost post, Outcome<TAct> act, CancellationToken cancellation)
-        where TAct : IAct<TAnswer> where TAnswer : notnull
-    {
-        if (!act.Succeeded) return act.Refusal;
-        var done = await post.Send<TAct, TAnswer>(act.Result, cancellation);
-        return done.Succeeded ? null : done.Refusal;
-    }
+    /// <param name="act">The request that it becomes; where a field says nothing the form goes back instead.</param>
+    internal static void Map<TAct, TAnswer>(IEndpointRouteBuilder routes, string path, string at, string next, Func<FormPost, FormReader, TAct> act)
+        where TAct : IAct<TAnswer> where TAnswer : notnull => routes.MapForm<BenchPage>(path, async (post, cancellation) =>
+        {
+            var read = new FormReader(post);
+            return (await read.Send<TAct, TAnswer>(act(post, read), cancellation)).Then<string>(_ => Address(post, next));
+        }, post => [(nameof(BenchPage.Number), post.Text("job")), (nameof(BenchPage.At), at)]);
 
     /// <summary>What was just measured stays in the address, so that its judgement is shown.</summary>
     private static readonly string[] Measured = ["unit", "with"];
@@ -81,19 +71,15 @@ public static class BenchPages
         return version.Succeeded ? Results.Text(version.Result.Version) : Results.Text($"{version.Refusal}\n", statusCode: StatusCodes.Status404NotFound);
     }
 
-    private static Outcome<TearDownCore.Command> TearDown(FormPost post)
+    private static TearDownCore.Command TearDown(FormPost post, FormReader read)
     {
-        var (shims, stack) = (post.Number("shims"), post.Millimetres("stack"));
-        if (!shims.Succeeded) return shims.Refusal;
-        if (!stack.Succeeded) return stack.Refusal;
-        return new TearDownCore.Command(post.RequestId, post.Text("core"),
-            post.TextIfGiven("housing") is { } housing ? new TearDownCore.Half(housing) : null,
-            post.TextIfGiven("valve") is { } valve ? new TearDownCore.Half(valve, ShimCount: (int?)shims.Result.Number, ShimStackNanometres: stack.Result.Nanometres) : null,
-            post.TextIfGiven("pair"), post.Text("place"), []);
+        var (shims, stack) = (read.WholeIfGiven("shims"), read.LengthIfGiven("stack"));
+        return new(post.RequestId, post.Text("core"), post.TextIfGiven("housing") is { } housing ? new(housing) : null,
+            post.TextIfGiven("valve") is { } valve ? new(valve, ShimCount: shims, ShimStackNanometres: stack?.Nanometres) : null, post.TextIfGiven("pair"), post.Text("place"), []);
     }
 
     /// <summary>Only what is another finding than the form showed, or says something new about it.</summary>
-    private static Outcome<RecordFindings.Command> Findings(FormPost post)
+    private static RecordFindings.Command Findings(FormPost post, FormReader read)
     {
         const string field = "was-";
         var findings = new List<GradeCore.PositionFinding>();
@@ -101,11 +87,11 @@ public static class BenchPages
         {
             var (was, note) = (post.Text(field + position), post.TextIfGiven($"note-{position}"));
             var known = Words.TryParse(post.Text($"found-{position}"), out Finding found);
-            if (!known && note is not null) return new Refusal("FINDING_MISSING", $"Position {position} has a note and no finding.", "Say what was found there.");
+            if (!known && note is not null) read.Refuse(new("FINDING_MISSING", $"Position {position} has a note and no finding.", "Say what was found there."));
             if (known && int.TryParse(position, out var number) && (Words.Of(found) != was || note is not null)) findings.Add(new(number, found, note));
         }
-        var seen = post.SeenIn();
-        return findings.Count == 0 && seen > 0 ? new Refusal("NOTHING_TO_DO", "No finding is another one than before.", "Change what was found, or go on to the kit list.")
-            : new RecordFindings.Command(post.RequestId, post.Text("job"), findings, Seen: seen);
+        var seen = read.Seen();
+        if (findings.Count == 0 && seen > 0) read.Refuse(new("NOTHING_TO_DO", "No finding is another one than before.", "Change what was found, or go on to the kit list."));
+        return new(post.RequestId, post.Text("job"), findings, Seen: seen);
     }
 }

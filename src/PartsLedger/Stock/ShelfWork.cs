@@ -35,27 +35,27 @@ public sealed record ShelfWork(
         new("receive", "Receive", "Book it in", "Scan the part, its bag and the place it is put in.",
             [new(Document, "Supplier's document"), PartField, new(Place, "Place it is put in"), LotField, QuantityField, new("cost", "Cost of one; empty: what ours cost", "decimal", Required: false),
                 new("cured", "Cured on, on the bag", "date", Required: false), new("expires", "Use by, on the bag", "date", Required: false), ConditionField],
-            [Document, Place], (post, read, cancellation) => Posted(post, new ReceiveStock.Command(post.RequestId, post.Text(Document),
+            [Document, Place], (post, read, cancellation) => Posted(new ReceiveStock.Command(post.RequestId, post.Text(Document),
                 [new(post.Text(Part), post.Text(Place), read.Quantity(Quantity), read.MoneyIfGiven("cost"), post.TextIfGiven(Lot), read.DayIfGiven("cured"), read.DayIfGiven("expires"),
                     read.Word(Condition, StockCondition.New))]), read, cancellation)),
         new("move", "Move", "Move it", "Scan the part, where it is and where it goes. Half of a pair takes the other half along.",
             [PartField, From, new(To, "Place it goes to"), LotField, QuantityField, ConditionField],
-            [], (post, read, cancellation) => Posted(post, new MoveStock.Command(post.RequestId, post.Text(Part), post.Text(Place), post.Text(To), read.Quantity(Quantity),
+            [], (post, read, cancellation) => Posted(new MoveStock.Command(post.RequestId, post.Text(Part), post.Text(Place), post.Text(To), read.Quantity(Quantity),
                 post.TextIfGiven(Lot), read.Word(Condition, StockCondition.New)), read, cancellation)),
         new("count", "Count", "Counted", "Scan the place, then each part, and say what is there. What is expected is not shown.",
             [new(Place, "Place that is counted"), PartField, LotField, new(Quantity, "How many are there; 0 when there is nothing", "decimal"), ConditionField],
             [Place], Count),
         new("quarantine", "Quarantine", "Put it in quarantine", "What may not be used lies apart, with the reason.",
             [PartField, From, new(To, "Quarantine place it goes to; empty: it stays where it is", Required: false), LotField, QuantityField, ConditionField, ReasonField],
-            [], (post, read, cancellation) => Posted(post, new QuarantineStock.Command(post.RequestId, post.Text(Part), post.Text(Place), read.Quantity(Quantity), post.Text(Reason),
+            [], (post, read, cancellation) => Posted(new QuarantineStock.Command(post.RequestId, post.Text(Part), post.Text(Place), read.Quantity(Quantity), post.Text(Reason),
                 post.TextIfGiven(To), post.TextIfGiven(Lot), read.Word(Condition, StockCondition.New)), read, cancellation)),
         new("release", "Release from quarantine", "Release it", "What was looked at and found good may be used again.",
             [PartField, From, new(To, "Place it goes to; empty: it stays where it is", Required: false), LotField, QuantityField, new(Condition, "Condition it was found in", "condition"), ReasonField],
-            [], (post, read, cancellation) => Posted(post, new ReleaseFromQuarantine.Command(post.RequestId, post.Text(Part), post.Text(Place), read.Quantity(Quantity),
+            [], (post, read, cancellation) => Posted(new ReleaseFromQuarantine.Command(post.RequestId, post.Text(Part), post.Text(Place), read.Quantity(Quantity),
                 read.Word(Condition, StockCondition.New), post.Text(Reason), post.TextIfGiven(To), post.TextIfGiven(Lot)), read, cancellation)),
         new("scrap", "Scrap", "Scrap it", "What is thrown away leaves the ledger with the reason.",
             [PartField, From, LotField, QuantityField, ConditionField, ReasonField],
-            [], (post, read, cancellation) => Posted(post, new ScrapStock.Command(post.RequestId, post.Text(Part), post.Text(Place), read.Quantity(Quantity), post.Text(Reason),
+            [], (post, read, cancellation) => Posted(new ScrapStock.Command(post.RequestId, post.Text(Part), post.Text(Place), read.Quantity(Quantity), post.Text(Reason),
                 post.TextIfGiven(Lot), read.Word(Condition, StockCondition.New)), read, cancellation)),
     ];
 
@@ -63,13 +63,12 @@ public sealed record ShelfWork(
     public static Task<Outcome<UnitActed>> Carry(FormPost post, CancellationToken cancellation) =>
         post.Send<MoveUnit.Command, UnitActed>(new(post.RequestId, post.Text(Part), post.Text(To)), cancellation);
 
-    private static async Task<Outcome<long>> Posted<TAct>(FormPost post, TAct act, FormReader read, CancellationToken cancellation) where TAct : IAct<StockPosted> =>
-        read.Refusal is { } refusal ? refusal : (await post.Send<TAct, StockPosted>(act, cancellation)).Then<long>(posted => posted.Transaction);
+    private static async Task<Outcome<long>> Posted<TAct>(TAct act, FormReader read, CancellationToken cancellation) where TAct : IAct<StockPosted> =>
+        (await read.Send<TAct, StockPosted>(act, cancellation)).Then<long>(posted => posted.Transaction);
 
     private static async Task<Outcome<long>> Count(FormPost post, FormReader read, CancellationToken cancellation)
     {
         var line = new CountStock.Line(post.Text(Part), read.Quantity(Quantity), post.TextIfGiven(Lot), read.Word(Condition, StockCondition.New));
-        return read.Refusal is { } refusal ? refusal
-            : (await post.Send<CountStock.Command, CountStock.Answer>(new(post.RequestId, post.Text(Place), [line]), cancellation)).Then<long>(counted => counted.Transaction ?? 0);
+        return (await read.Send<CountStock.Command, CountStock.Answer>(new(post.RequestId, post.Text(Place), [line]), cancellation)).Then<long>(counted => counted.Transaction ?? 0);
     }
 }

@@ -7,17 +7,53 @@ namespace PartsLedger.Hosting.Pages;
 
 /// <summary>
 /// Reads a form's fields as values, one after the other, and remembers the first that says nothing: the form goes back with that. Whether the
-/// value may be is the request's rule, not a page's.
+/// value may be is the request's rule, not a page's. Numbers are read with a point or a comma.
 /// </summary>
 public sealed class FormReader(FormPost post)
 {
+    private const decimal Most = 1_000_000;
+
     public Refusal? Refusal { get; private set; }
 
-    public Quantity Quantity(string name) => Domain.Measures.Quantity.TryParse(post.Text(name), out var quantity) ? quantity
+    /// <summary>The form goes back with this, unless something before it was wrong already.</summary>
+    public void Refuse(Refusal refusal) => Refusal ??= refusal;
+
+    /// <summary>Sends the act that was made of what was read, unless something in it could not be read.</summary>
+    public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, CancellationToken cancellation) where TAct : IAct<TAnswer> where TAnswer : notnull =>
+        Refusal is { } refusal ? refusal : await post.Send<TAct, TAnswer>(act, cancellation);
+
+    /// <summary>A field's words with every number in them written plainly, for a request that reads figures itself.</summary>
+    public string Figures(string name)
+    {
+        var plain = NumberSigns.Usual.Plain(post.Text(name));
+        if (plain.Succeeded) return plain.Result;
+        Refuse(plain.Refusal);
+        return "";
+    }
+
+    public decimal? NumberIfGiven(string name) => Figures(name) is not { Length: > 0 } text ? null
+        : decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number) && Math.Abs(number) <= Most ? number
+        : Not<decimal>(new("VALUE_UNREADABLE", $"'{Brief(name)}' cannot be read as a number of up to a million.", "Write figures alone here, like 4.75."));
+
+    public int? WholeIfGiven(string name) => NumberIfGiven(name) is not { } number ? null : number == decimal.Truncate(number) ? (int)number
+        : Not<int>(new("VALUE_UNREADABLE", $"'{Brief(name)}' is no whole number.", "Write a number without decimals here, like 4."));
+
+    public Quantity Quantity(string name) => Domain.Measures.Quantity.TryParse(Figures(name), out var quantity) ? quantity
         : Not<Quantity>(new("BAD_QUANTITY", $"'{Brief(name)}' is no quantity.", "Give a number such as 12 or 2.5."));
 
-    public Money? MoneyIfGiven(string name) => post.TextIfGiven(name) is not { } text ? null : Money.TryParse(text, out var money) ? money
+    public Quantity? QuantityIfGiven(string name) => post.TextIfGiven(name) is null ? null : Quantity(name);
+
+    public Money? MoneyIfGiven(string name) => Figures(name) is not { Length: > 0 } text ? null : Money.TryParse(text, out var money) ? money
         : Not<Money>(new("BAD_AMOUNT", $"'{Brief(name)}' is no amount of money.", "Give a number such as 12.50."));
+
+    /// <summary>A length in millimetres, or in the unit that stands behind it.</summary>
+    public Length? LengthIfGiven(string name) => Figures(name) is not { Length: > 0 } text ? null
+        : LengthUnits.TryRead(text, LengthUnits.Millimetre, out var length, out var fault) ? length
+        : Not<Length>(fault == MeasureFault.TooFine ? new("VALUE_TOO_FINE", $"'{Brief(name)}' is finer than a nanometre.", "Leave out the last figures.")
+            : new("VALUE_UNREADABLE", $"'{Brief(name)}' cannot be read as a length.", "Write figures and, if it is not millimetres, the unit: 1.25, or 0.05 in."));
+
+    public int MilliCelsius(string name) => NumberIfGiven(name) is { } degrees ? TemperatureUnits.ToMilliCelsius(degrees, TemperatureUnits.Celsius)
+        : Not<int>(new("TEMPERATURE_MISSING", "The temperature is not given.", "Measure it and give it in °C."));
 
     public DateOnly? DayIfGiven(string name) => post.TextIfGiven(name) is not { } text ? null
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) ? day
@@ -28,9 +64,15 @@ public sealed class FormReader(FormPost post)
     public T Word<T>(string name, T otherwise) where T : struct, Enum => post.TextIfGiven(name) is not { } text ? otherwise : Words.TryParse(text, out T word) ? word
         : Not<T>(new("UNKNOWN_WORD", $"'{Brief(name)}' is none of the words that can be chosen.", $"Choose one of: {string.Join(", ", Words.All<T>())}."));
 
+    /// <summary>The number of what the form had shown when it was filled in.</summary>
+    public long? Seen() => long.TryParse(post.Text("seen"), NumberStyles.None, CultureInfo.InvariantCulture, out var seen) ? seen : null;
+
+    /// <summary>A number out of the form's own address.</summary>
+    public long InAddress(string name) => long.Parse((string)post.Http.Request.RouteValues[name]!, CultureInfo.InvariantCulture);
+
     private T Not<T>(Refusal refusal) where T : struct
     {
-        Refusal ??= refusal;
+        Refuse(refusal);
         return default;
     }
 
