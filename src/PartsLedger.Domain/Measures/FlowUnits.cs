@@ -7,7 +7,7 @@ public static class FlowUnits
     public static MeasureUnit MillilitrePerMinute { get; } = new("mlpm", 1_000, 1, "ml/min", "cc/min");
 
     /// <summary>What is written in gallons is rounded to the microlitre, half away from zero.</summary>
-    public static MeasureUnit GallonPerMinute { get; } = new("gpm", 3_785_411_784, 1_000, "gpm", "gal/min");
+    public static MeasureUnit GallonPerMinute { get; } = new("gpm", 3_785_411_784, 1_000, "gpm", "gal/min", "US gal/min");
 
     public static IReadOnlyList<MeasureUnit> All { get; } = [LitrePerMinute, MillilitrePerMinute, GallonPerMinute];
 

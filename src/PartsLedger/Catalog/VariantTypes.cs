@@ -84,6 +84,8 @@ public sealed record PressureClassView(
 [Description("A gauge pressure or a difference of pressures, in the units people read it in.")]
 public sealed class PressureView(Pressure pressure)
 {
+    internal Pressure Exact => pressure;
+
     [Description("Kilopascals, exact.")]
     public decimal KPa { get; } = pressure.ToKilopascals();
 

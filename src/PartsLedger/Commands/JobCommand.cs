@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using PartsLedger.Domain.Jobs;
+using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Jobs;
@@ -38,7 +39,8 @@ internal static class JobCommand
                 await output.WriteLineAsync($"{KitPhrases.Count(files.Result.Count, "job", "jobs")} written to {Path.GetFullPath(book)}.");
             }
             if (pdf is null) return 0;
-            var printed = ReleasePaper.Print(files.Result[0]);
+            var printed = ReleasePaper.Print(files.Result[0],
+                (await services.GetRequiredService<Asking>().Ask<FormatOfShop.Query, ShopFormat>(new(), cancellation)).Result);
             if (!printed.Succeeded) return printed.Refusal;
             if (KitFile.Write(pdf, stream => stream.Write(printed.Result)) is { } failed) return failed;
             await output.WriteLineAsync($"Release paper written to {Path.GetFullPath(pdf)}.");

@@ -23,6 +23,8 @@ public static class ShopServices
         services.AddScoped<AuditSealer>();
         services.AddScoped<CurrentCaller>();
         services.AddScoped<Asking>();
+        services.AddScoped<Pages.CurrentFormat>();
+        services.AddScoped(scope => scope.GetRequiredService<Pages.CurrentFormat>().Format);
         services.AddSingleton(TimeProvider.System);
         services.AddSingleton<ShopSettings>();
         services.AddSingleton<StockReader>();

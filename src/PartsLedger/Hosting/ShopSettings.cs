@@ -15,6 +15,9 @@ public sealed class ShopSettings
     public const string RecountAboveName = "recount-above";
     public const string GuardFactorName = "guard-factor";
 
+    /// <summary>Every choice there is.</summary>
+    public static IReadOnlyList<string> Names { get; } = [CostingName, RecountAboveName, GuardFactorName, .. FormatChoice.All.Select(choice => choice.Name)];
+
     public async Task<Costing> Costing(LedgerContext db, CancellationToken cancellation) =>
         CostingOf(await Read(db, CostingName, cancellation));
 
@@ -38,6 +41,15 @@ public sealed class ShopSettings
     public async Task<GuardFactor> GuardFactor(LedgerContext db, CancellationToken cancellation) =>
         decimal.TryParse(await Read(db, GuardFactorName, cancellation), NumberStyles.Number, CultureInfo.InvariantCulture, out var factor)
             && Domain.Fit.Conformity.GuardFactor.From(factor) is { Succeeded: true } read ? read.Result : Domain.Fit.Conformity.GuardFactor.Full;
+
+    /// <summary>How the shop writes sizes, numbers and money; as usual in whatever nobody has chosen.</summary>
+    public async Task<ShopFormat> Format(LedgerContext db, CancellationToken cancellation)
+    {
+        var names = FormatChoice.All.Select(choice => choice.Name).ToArray();
+        var chosen = await db.Settings.AsNoTracking().Where(row => names.Contains(row.Name)).ToDictionaryAsync(row => row.Name, row => row.Value, cancellation);
+        return FormatChoice.All.Aggregate(ShopFormat.Usual, (format, choice) =>
+            chosen.TryGetValue(choice.Name, out var value) && choice.With(format, value) is { Succeeded: true, Result: var with } ? with : format);
+    }
 
     private static Task<string?> Read(LedgerContext db, string name, CancellationToken cancellation) =>
         db.Settings.AsNoTracking().Where(row => row.Name == name).Select(row => row.Value).SingleOrDefaultAsync(cancellation);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using PartsLedger.Domain.Jobs;
+using PartsLedger.Domain.Measures;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
 
@@ -10,6 +11,8 @@ namespace PartsLedger.Jobs;
 public abstract class BenchSection : ComponentBase
 {
     [Inject] protected Asking Asking { get; set; } = null!;
+
+    [Inject] protected ShopFormat Shop { get; set; } = null!;
 
     [Inject] protected FormState Form { get; set; } = null!;
 
@@ -30,6 +33,4 @@ public abstract class BenchSection : ComponentBase
     protected static string Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? "";
 
     protected static string At(DateTimeOffset at) => at.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) + " UTC";
-
-    protected static string Figure(decimal figure) => figure.ToString("0.######", CultureInfo.InvariantCulture);
 }

@@ -12,7 +12,7 @@ internal static class BenchWork
     internal static void MapBenchWork(this IEndpointRouteBuilder routes)
     {
         Map<RecordMeasurements.Command, RecordMeasurements.Answer>(routes, "/bench/measure", "measure", "measure", (post, read) =>
-            new(post.RequestId, [new(post.Text("unit"), post.Text("gauge"), read.MilliCelsius("celsius"), read.Figures("readings"))]));
+            new(post.RequestId, [new(post.Text("unit"), post.Text("gauge"), read.MilliCelsius("celsius"), read.Readings("readings"))]));
         Map<HoldProposal.Command, HoldProposal.Answer>(routes, "/bench/hold", "pairs", "pairs", (post, read) => new(post.RequestId, post.Text("family"), post.TextIfGiven("class")));
         Map<AcceptProposal.Command, AcceptProposal.Answer>(routes, "/bench/accept/{proposal:long}", "pairs", "pairs", (post, read) =>
             new(post.RequestId, read.InAddress("proposal"), post.Text("place"), post.All("housing") is { Count: > 0 } some ? some : null));
@@ -48,10 +48,10 @@ internal static class BenchWork
     {
         var flows = new List<RecordBenchRun.Flow>();
         for (var at = 1; at <= Speeds; at++)
-            if (post.Text($"rpm-{at}").Length + post.Text($"flow-{at}").Length > 0) flows.Add(new(read.WholeIfGiven($"rpm-{at}") ?? 0, read.Figures($"flow-{at}")));
+            if (post.Text($"rpm-{at}").Length + post.Text($"flow-{at}").Length > 0) flows.Add(new(read.WholeIfGiven($"rpm-{at}") ?? 0, read.Flow($"flow-{at}")));
         var leakage = read.NumberIfGiven("leakage") ?? 0;
         if (leakage < 0) read.Refuse(new("LEAKAGE_RANGE", "No leakage is below zero.", "Give zero or more millilitres a minute."));
-        return new(post.RequestId, post.Text("job"), post.Text("bench"), flows, read.Figures("relief"), read.MilliCelsius("oil"),
+        return new(post.RequestId, post.Text("job"), post.Text("bench"), flows, read.Pressure("relief"), read.MilliCelsius("oil"),
             Volume.FromMicrolitres((long)(Math.Max(leakage, 0) * Volume.MicrolitresPerCubicCentimetre)), read.WholeIfGiven("grade") ?? 32, post.TextIfGiven("noise"), post.TextIfGiven("rejected"));
     }
 }

@@ -1,6 +1,7 @@
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
+using PartsLedger.Hosting.Pages;
 
 namespace PartsLedger.Jobs;
 
@@ -18,10 +19,11 @@ public static class JobPages
             Workbook(asking, [job], cancellation));
         routes.MapGet("/jobs.xlsx", (Asking asking, string[] job, CancellationToken cancellation) =>
             Workbook(asking, job, cancellation));
-        routes.MapGet("/jobs/{job}/release.pdf", async (Asking asking, string job, CancellationToken cancellation) =>
+        routes.MapGet("/jobs/{job}/release.pdf", async (Asking asking, CurrentFormat shop, string job, CancellationToken cancellation) =>
         {
+            await shop.Read(cancellation);
             var file = await asking.Ask<JobFile.Query, JobFile.Answer>(new(job), cancellation);
-            var printed = file.Then(ReleasePaper.Print);
+            var printed = file.Then(read => ReleasePaper.Print(read, shop.Format));
             return printed.Succeeded ? Results.File(printed.Result, "application/pdf") : Sentence(printed.Refusal);
         });
         routes.MapGet("/recall.xlsx", async (Asking asking, string? from, string? code, string? part, DateTimeOffset? since,

@@ -11,8 +11,10 @@ namespace PartsLedger.Jobs;
 /// <summary>The paper that goes out with the pump, as PDF: <c>/jobs/NUMBER/release.pdf</c>. A job that is not released has none.</summary>
 public static class ReleasePaper
 {
-    public static Outcome<byte[]> Print(JobFile.Answer file)
+    /// <param name="shop">How the shop writes; as usual when null.</param>
+    public static Outcome<byte[]> Print(JobFile.Answer file, ShopFormat? shop = null)
     {
+        shop ??= ShopFormat.Usual;
         var job = file.Job.Summary;
         if (job is not { State: JobState.Released, ReleasedAt: { } releasedAt })
             return new Refusal("NOT_RELEASED", $"Job {job.Number} is {JobCourse.Say(job.State)}: there is no release paper yet.",
@@ -30,9 +32,9 @@ public static class ReleasePaper
         paper.Line(string.Join("; ", Known(("Core", job.Core), ("Customer's reference", job.CustomerReference), ("Machine", job.Machine),
             ("Scope", KitPhrases.Of(job.Scope)))));
         Cautions(paper, file);
-        Parts(paper, file);
+        Parts(paper, file, shop);
         Checks(paper, file);
-        Bench(paper, file);
+        Bench(paper, file, shop);
         paper.Gap(8);
         paper.Line("Name and signature: ______________________________     Date: ________________", 3.4);
         return paper.Finish();
@@ -49,16 +51,16 @@ public static class ReleasePaper
             bold: caution.Severity == Severity.Warning);
     }
 
-    private static void Parts(PrintedPaper paper, JobFile.Answer file)
+    private static void Parts(PrintedPaper paper, JobFile.Answer file, ShopFormat shop)
     {
         paper.Heading("Parts and lots used");
         paper.Table([("Part", 0.34), ("Lot or serial number", 0.4), ("Quantity", 0.26)],
             [.. file.Job.InHand.Where(pieces => pieces.Quantity > Quantity.Zero)
-            .Select(pieces => (IReadOnlyList<string>)[pieces.Part, pieces.Lot ?? "", pieces.Quantity.ToString()])]);
+            .Select(pieces => (IReadOnlyList<string>)[pieces.Part, pieces.Lot ?? "", shop.Of(pieces.Quantity)])]);
         foreach (var line in file.Shorts)
-            paper.Line($"{line.Quantity} of {line.Part} {(line.Substitute is null ? "left out" : $"replaced by {line.SubstituteQuantity} of {line.Substitute}")}: {line.Why}", 2.7);
+            paper.Line($"{shop.Of(line.Quantity)} of {line.Part} {(line.Substitute is null ? "left out" : $"replaced by {line.SubstituteQuantity} of {line.Substitute}")}: {line.Why}", 2.7);
         foreach (var line in file.Surplus.Where(line =>
-            line.Lot is not null)) paper.Line($"Not used out of {line.Pack}: {line.Quantity} of {line.Part}.", 2.7);
+            line.Lot is not null)) paper.Line($"Not used out of {line.Pack}: {shop.Of(line.Quantity)} of {line.Part}.", 2.7);
     }
 
     private static void Checks(PrintedPaper paper, JobFile.Answer file)
@@ -75,20 +77,20 @@ public static class ReleasePaper
         ])]);
     }
 
-    private static void Bench(PrintedPaper paper, JobFile.Answer file)
+    private static void Bench(PrintedPaper paper, JobFile.Answer file, ShopFormat shop)
     {
         if (file.Testing.Runs.LastOrDefault(run => run.Counts) is not { } run) return;
         paper.Heading("Bench");
         paper.Line(FormattableString.Invariant($"Run {run.Number} on bench {run.Bench} by {run.TestedBy}, {run.At.UtcDateTime:yyyy-MM-dd HH:mm} UTC: {Words.Of(run.Verdict).Replace('-', ' ')}."), bold: true);
-        paper.Line(FormattableString.Invariant($"Relief opens at {run.Relief.ToKilopascals():0} kPa, class {run.PressureClass}. Oil ISO VG {run.OilGrade} at {run.OilCelsius:0.#} °C. Outward leakage {run.Leakage.Microlitres / 1000m:0.###} ml/min.")
+        paper.Line(FormattableString.Invariant($"Relief opens at {shop.Twice(run.Relief)}, class {run.PressureClass}. Oil ISO VG {run.OilGrade} at {shop.Temperature(run.OilCelsius)}. Outward leakage {run.Leakage.Microlitres / 1000m:0.###} ml/min.")
             + (run.Noise is null ? "" : $" Noise: {run.Noise}."));
-        paper.Table([("Speed, 1/min", 0.25), ("Flow, l/min", 0.25), ("Expected, l/min", 0.5)],
+        paper.Table([("Speed, 1/min", 0.25), ($"Flow, {shop.FlowUnit.Name}", 0.25), ($"Expected, {shop.FlowUnit.Name}", 0.5)],
             [.. run.Flows.Select(flow => (IReadOnlyList<string>)
         [
             flow.RevolutionsPerMinute.ToString("0", CultureInfo.InvariantCulture),
-                flow.LitresPerMinute.ToString("0.##", CultureInfo.InvariantCulture),
+                shop.Flow(flow.LitresPerMinute),
             run.Expected.FirstOrDefault(point => point.RevolutionsPerMinute == flow.RevolutionsPerMinute) is { } point
-            ? FormattableString.Invariant($"{point.Low:0.#} to {point.High:0.#}") : "not reckoned",
+            ? $"{shop.Flow(point.Low)} to {shop.Flow(point.High)}" : "not reckoned",
         ])]);
     }
 }

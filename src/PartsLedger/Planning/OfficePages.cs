@@ -16,9 +16,14 @@ public static class OfficePages
         routes.MapGet("/office/order", (HttpContext http) => ShopPages.Page<ToOrderPage>(http));
         routes.MapGet("/office/value", (HttpContext http) => ShopPages.Page<StockValuePage>(http, (nameof(StockValuePage.Begin), (string?)http.Request.Query["begin"])));
         routes.MapGet("/office/choices", (HttpContext http) => ShopPages.Page<ChoicesPage>(http));
-        foreach (var choice in (string[])[ShopSettings.CostingName, ShopSettings.RecountAboveName, ShopSettings.GuardFactorName])
-            routes.MapForm<ChoicesPage>($"/office/choices/{choice}", async (post, cancellation) => (await post.Send<SetShopChoice.Command, SetShopChoice.Answer>(
-                new(post.RequestId, choice, post.Text("value")), cancellation)).Then<string>(_ => "/office/choices"));
+        foreach (var choice in ShopSettings.Names)
+            routes.MapForm<ChoicesPage>($"/office/choices/{choice}", async (post, cancellation) =>
+            {
+                var read = new FormReader(post);
+                var isFigure = choice is ShopSettings.RecountAboveName or ShopSettings.GuardFactorName;
+                return (await read.Send<SetShopChoice.Command, SetShopChoice.Answer>(new(post.RequestId, choice, isFigure ? read.Figures("value") : post.Text("value")), cancellation))
+                    .Then<string>(_ => "/office/choices");
+            });
 
         routes.MapGet("/office/import", (HttpContext http) => ShopPages.Page<ImportPage>(http, (nameof(ImportPage.Id), (string?)http.Request.Query["id"])));
         routes.MapForm<ImportPage>("/office/import", Look).WithMetadata(new RequestSizeLimitAttribute(ImportTray.MostBytes));

@@ -19,14 +19,18 @@ public static class ShopChoices
 
     public sealed class Handler(LedgerContext db, ShopSettings settings) : IQueryHandler<Query, IReadOnlyList<Choice>>
     {
-        public async Task<Outcome<IReadOnlyList<Choice>>> Handle(Query query, CancellationToken cancellation) => new List<Choice>
+        public async Task<Outcome<IReadOnlyList<Choice>>> Handle(Query query, CancellationToken cancellation)
         {
-            new(ShopSettings.CostingName, Words.Of(await settings.Costing(db, cancellation)),
-                "How stock is valued. It is settled with the first piece that is booked.", "average or fifo"),
-            new(ShopSettings.RecountAboveName, (await settings.RecountAbove(db, cancellation)).ToString(),
-                "A count that differs by more is counted again before the difference is posted.", "a quantity, zero or more"),
-            new(ShopSettings.GuardFactorName, ((await settings.GuardFactor(db, cancellation)).Thousandths / (decimal)Domain.Fit.Conformity.GuardFactor.Whole).ToString("0.###", CultureInfo.InvariantCulture),
-                "How much of the gauges' uncertainty is kept clear of the limits when halves are paired.", "0 (none) to 1 (full)"),
-        };
+            var format = await settings.Format(db, cancellation);
+            return new List<Choice>
+            {
+                new(ShopSettings.CostingName, Words.Of(await settings.Costing(db, cancellation)),
+                    "How stock is valued. It is settled with the first piece that is booked.", "average or fifo"),
+                new(ShopSettings.RecountAboveName, (await settings.RecountAbove(db, cancellation)).ToString(),
+                    "A count that differs by more is counted again before the difference is posted.", "a quantity, zero or more"),
+                new(ShopSettings.GuardFactorName, ((await settings.GuardFactor(db, cancellation)).Thousandths / (decimal)Domain.Fit.Conformity.GuardFactor.Whole).ToString("0.###", CultureInfo.InvariantCulture),
+                    "How much of the gauges' uncertainty is kept clear of the limits when halves are paired.", "0 (none) to 1 (full)"),
+            }.Concat(FormatChoice.All.Select(choice => new Choice(choice.Name, choice.Of(format), choice.What, choice.May))).ToList();
+        }
     }
 }

@@ -13,11 +13,15 @@ using PartsLedger.Hosting;
 
 namespace PartsLedger.Stock;
 
-/// <summary>The shop chooses how it works: how it values its stock (before it has booked any), and from which difference it counts twice.</summary>
+/// <summary>
+/// The shop chooses how it works: how it values its stock (before it has booked any), from which difference it counts twice, and how it writes
+/// sizes, numbers and money.
+/// </summary>
 public static class SetShopChoice
 {
     /// <param name="Name">
-    /// <c>costing</c> (<c>average</c> or <c>fifo</c>), <c>recount-above</c> (a quantity, zero or more) or <c>guard-factor</c> (0 to 1).
+    /// <c>costing</c> (<c>average</c> or <c>fifo</c>), <c>recount-above</c> (a quantity, zero or more), <c>guard-factor</c> (0 to 1), or one
+    /// of <see cref="FormatChoice.All"/>.
     /// </param>
     [Allowed(Role.Supervisor, Role.Administrator)]
     public sealed record Command(string RequestId, string Name, string Value) : IAct<Answer>;
@@ -58,8 +62,10 @@ public static class SetShopChoice
                     return new Refusal("GUARD_FACTOR_RANGE", "The guard factor is no number.", "Choose from 0 (none) to 1 (full), to three decimals.");
                 return GuardFactor.From(factor).Then<Answer>(_ => new Answer(name, factor.ToString("0.###", CultureInfo.InvariantCulture)));
             default:
-                return new Refusal("UNKNOWN_CHOICE", "The shop has no choice of that name.",
-                    $"Give one of: {ShopSettings.CostingName}, {ShopSettings.RecountAboveName}, {ShopSettings.GuardFactorName}.");
+                return FormatChoice.All.FirstOrDefault(choice => choice.Name == name) is { } format
+                    ? format.With(ShopFormat.Usual, act.Value.Trim()).Then<Answer>(chosen => new Answer(name, format.Of(chosen)))
+                    : new Refusal("UNKNOWN_CHOICE", "The shop has no choice of that name.",
+                        $"Give one of: {string.Join(", ", ShopSettings.Names)}.");
         }
     }
 

@@ -111,7 +111,8 @@ public sealed class ShelfActs
         CancellationToken cancellation = default) =>
         Send<ReverseTransaction.Command>(acting, new ReverseTransaction.Command(requestId, transaction, reason), cancellation);
 
-    [Description("The shop chooses how it works: `costing` (average or fifo, before the first piece is booked) or `recount-above` (a quantity).")]
+    [Description("The shop chooses how it works: `costing` (average or fifo, before the first piece is booked) `recount-above` (a quantity), "
+        + "`guard-factor` (0 to 1), and how its pages write: `length-unit`, `pressure-unit`, `flow-unit`, `temperature-unit`, `number-format`, `currency`.")]
     public static Task<Payload<ShopChoiceView>> SetShopChoice([FromServices] Acting acting,
         [Description(ActingExtensions.RequestId)] string requestId,
         [Description("Which choice.")] string name, [Description("What is chosen.")] string value, CancellationToken cancellation = default) =>

@@ -84,6 +84,27 @@ public sealed class OfficePageTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
     }
 
+    [Theory]
+    [InlineData("length-unit", "in", "yard")]
+    [InlineData("pressure-unit", "psi", "atm")]
+    [InlineData("flow-unit", "gpm", "barrels")]
+    [InlineData("temperature-unit", "f", "kelvin")]
+    [InlineData("number-format", "1 234,5", "1.234.5")]
+    [InlineData("currency", "# €", "€")]
+    [InlineData("currency", "Fr. #", "-#")]
+    [InlineData("guard-factor", "0.25", "0,2,5")]
+    public async Task How_the_shop_writes_is_chosen_and_what_makes_no_sense_is_refused(string choice, string value, string wrong)
+    {
+        using var browser = await SignedIn("Kim");
+        using var refused = await browser.Submit("/office/choices", $"/office/choices/{choice}", ("value", wrong));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+        using var chosen = await browser.Submit("/office/choices", $"/office/choices/{choice}", ("value", value.Replace('.', choice == "guard-factor" ? ',' : '.')));
+        Assert.Equal(HttpStatusCode.SeeOther, chosen.StatusCode);
+        Assert.Contains($"id=\"{choice}\" name=\"value\" value=\"{value}\"", WebUtility.HtmlDecode(await browser.Http.GetStringAsync("/office/choices")), StringComparison.Ordinal);
+        if (choice == "currency")
+            Assert.Contains(value.Replace("#", "0.00", StringComparison.Ordinal).Replace(' ', '\u00A0'), WebUtility.HtmlDecode(await browser.Http.GetStringAsync("/office/value")), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Stock_value_and_what_to_order_say_so_when_there_is_nothing()
     {

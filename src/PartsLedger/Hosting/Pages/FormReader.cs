@@ -7,11 +7,13 @@ namespace PartsLedger.Hosting.Pages;
 
 /// <summary>
 /// Reads a form's fields as values, one after the other, and remembers the first that says nothing: the form goes back with that. Whether the
-/// value may be is the request's rule, not a page's. Numbers are read with a point or a comma.
+/// value may be is the request's rule, not a page's. Numbers are read with a point or a comma; a size that has no unit behind it is in the shop's.
 /// </summary>
 public sealed class FormReader(FormPost post)
 {
     private const decimal Most = 1_000_000;
+
+    private readonly ShopFormat _shop = post.Http.RequestServices.GetRequiredService<ShopFormat>();
 
     public Refusal? Refusal { get; private set; }
 
@@ -25,7 +27,7 @@ public sealed class FormReader(FormPost post)
     /// <summary>A field's words with every number in them written plainly, for a request that reads figures itself.</summary>
     public string Figures(string name)
     {
-        var plain = NumberSigns.Usual.Plain(post.Text(name));
+        var plain = _shop.Numbers.Plain(post.Text(name));
         if (plain.Succeeded) return plain.Result;
         Refuse(plain.Refusal);
         return "";
@@ -43,17 +45,30 @@ public sealed class FormReader(FormPost post)
 
     public Quantity? QuantityIfGiven(string name) => post.TextIfGiven(name) is null ? null : Quantity(name);
 
-    public Money? MoneyIfGiven(string name) => Figures(name) is not { Length: > 0 } text ? null : Money.TryParse(text, out var money) ? money
+    public Money? MoneyIfGiven(string name) => Figures(name) is not { Length: > 0 } text ? null : Money.TryParse(_shop.Currency.Without(text), out var money) ? money
         : Not<Money>(new("BAD_AMOUNT", $"'{Brief(name)}' is no amount of money.", "Give a number such as 12.50."));
 
-    /// <summary>A length in millimetres, or in the unit that stands behind it.</summary>
+    /// <summary>A length in the shop's unit, or in the one that stands behind it.</summary>
     public Length? LengthIfGiven(string name) => Figures(name) is not { Length: > 0 } text ? null
-        : LengthUnits.TryRead(text, LengthUnits.Millimetre, out var length, out var fault) ? length
-        : Not<Length>(fault == MeasureFault.TooFine ? new("VALUE_TOO_FINE", $"'{Brief(name)}' is finer than a nanometre.", "Leave out the last figures.")
-            : new("VALUE_UNREADABLE", $"'{Brief(name)}' cannot be read as a length.", "Write figures and, if it is not millimetres, the unit: 1.25, or 0.05 in."));
+        : _shop.LengthUnit.TryRead(text, LengthUnits.All, out var nanometres) ? Length.FromNanometres(nanometres)
+        : Not<Length>(new("VALUE_UNREADABLE", $"'{Brief(name)}' cannot be read as a length.", $"Write figures, with the unit behind them if it is not {_shop.LengthUnit.Name}."));
 
-    public int MilliCelsius(string name) => NumberIfGiven(name) is { } degrees ? TemperatureUnits.ToMilliCelsius(degrees, TemperatureUnits.Celsius)
-        : Not<int>(new("TEMPERATURE_MISSING", "The temperature is not given.", "Measure it and give it in °C."));
+    /// <summary>Readings with ; between them, each to the nanometre with its unit: what is none is left for the request to refuse.</summary>
+    public string Readings(string name) => string.Join(';', Figures(name).Split(';').Select(one =>
+        _shop.LengthUnit.TryRead(one, LengthUnits.All, out var nanometres) ? $"{nanometres} nm" : one));
+
+    /// <summary>A pressure with its unit, as a request takes it.</summary>
+    public string Pressure(string name) => Figures(name) is var text && _shop.PressureUnit.TryRead(text, PressureUnits.All, out var pascals)
+        ? FormattableString.Invariant($"{pascals / (decimal)Domain.Measures.Pressure.PascalsPerKilopascal} kPa") : text;
+
+    /// <summary>A flow with its unit, as a request takes it.</summary>
+    public string Flow(string name) => Figures(name) is var text && _shop.FlowUnit.TryRead(text, FlowUnits.All, out var microlitres)
+        ? FormattableString.Invariant($"{microlitres / 1000m} ml/min") : text;
+
+    public int MilliCelsius(string name) => Figures(name) is not { Length: > 0 } text
+        ? Not<int>(new("TEMPERATURE_MISSING", "The temperature is not given.", $"Measure it and give it in {_shop.TemperatureUnit.Name}."))
+        : TemperatureUnits.TryRead(text, _shop.TemperatureUnit.Unit, out var milliCelsius) ? milliCelsius
+        : Not<int>(new("VALUE_UNREADABLE", $"'{Brief(name)}' cannot be read as a temperature.", $"Write figures, with the unit behind them if it is not {_shop.TemperatureUnit.Name}."));
 
     public DateOnly? DayIfGiven(string name) => post.TextIfGiven(name) is not { } text ? null
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) ? day

@@ -54,6 +54,7 @@ public static class ShopForms
                 http.Response.StatusCode = StatusCodes.Status400BadRequest;
                 return ShopPages.Page<Access.ClosedPage>(http, (nameof(Access.ClosedPage.Refusal), NotOurs));
             }
+            await http.RequestServices.GetRequiredService<CurrentFormat>().Read(http.RequestAborted);
             var outcome = await act(post, http.RequestAborted);
             if (outcome.Succeeded)
             {
@@ -62,7 +63,7 @@ public static class ShopForms
             }
             state.Refused(http.Request.Path, post, outcome.Refusal);
             http.Response.StatusCode = outcome.Refusal.Code == "NOT_ALLOWED" ? StatusCodes.Status403Forbidden : StatusCodes.Status422UnprocessableEntity;
-            return (IResult)ShopPages.Page<TPage>(http, page?.Invoke(post) ?? []);
+            return ShopPages.Page<TPage>(http, page?.Invoke(post) ?? []);
         });
 
     private static Refusal NotOurs { get; } = new("FORM_NOT_OURS", "This form was not made by this site for you, or it is too old.",

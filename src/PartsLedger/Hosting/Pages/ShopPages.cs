@@ -1,5 +1,4 @@
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace PartsLedger.Hosting.Pages;
 
@@ -29,9 +28,9 @@ public static class ShopPages
     }
 
     /// <summary>A page that is made on the server, with the policy that pages need; what all answers have is the <see cref="Shield"/>'s.</summary>
-    public static RazorComponentResult<TPage> Page<TPage>(HttpContext http, params (string Name, object? Value)[] parameters) where TPage : IComponent
+    public static IResult Page<TPage>(HttpContext http, params (string Name, object? Value)[] parameters) where TPage : IComponent
     {
         http.Response.Headers.ContentSecurityPolicy = Policy;
-        return new RazorComponentResult<TPage>(parameters.ToDictionary(entry => entry.Name, entry => entry.Value)) { PreventStreamingRendering = true };
+        return new ShopPageResult<TPage>(parameters.ToDictionary(entry => entry.Name, entry => entry.Value));
     }
 }
