@@ -1,4 +1,5 @@
 using PartsLedger.Data.Access;
+using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
@@ -11,11 +12,11 @@ public static class AccessPages
     public static void MapAccessPages(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/sign-in", (HttpContext http) => ShopPages.Page<SignInPage>(http, To(http), (nameof(SignInPage.Note), Note(http)))).AllowAnonymous();
-        routes.MapForm<SignInPage>("/sign-in", SignInByPassword, Back).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
+        routes.MapForm<SignInPage>("/sign-in", SignInByPassword, Back).AllowAnonymous().RequireRateLimiting(Rates.Door);
         routes.MapGet("/sign-in/second", (HttpContext http) => ShopPages.Page<SecondFactorPage>(http, To(http))).AllowAnonymous();
-        routes.MapForm<SecondFactorPage>("/sign-in/second", SignInBySecondFactor, Back).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
+        routes.MapForm<SecondFactorPage>("/sign-in/second", SignInBySecondFactor, Back).AllowAnonymous().RequireRateLimiting(Rates.Door);
         routes.MapGet("/sign-in/badge", (HttpContext http) => ShopPages.Page<BadgePage>(http, To(http))).AllowAnonymous();
-        routes.MapForm<BadgePage>("/sign-in/badge", SignInByBadge, Back).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
+        routes.MapForm<BadgePage>("/sign-in/badge", SignInByBadge, Back).AllowAnonymous().RequireRateLimiting(Rates.Door);
         routes.MapForm<MyPage>("/sign-out", async (post, cancellation) =>
         {
             await Sessions.End(post.Http);
@@ -24,11 +25,11 @@ public static class AccessPages
 
         routes.MapGet("/set-up", (HttpContext http) => ShopPages.Page<SetUpPage>(http, (nameof(SetUpPage.Code), (string?)http.Request.Query["code"]))).AllowAnonymous();
         routes.MapForm<SetUpPage>("/set-up", SetUp,
-            post => [(nameof(SetUpPage.Code), post.Text("code"))]).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
+            post => [(nameof(SetUpPage.Code), post.Text("code"))]).AllowAnonymous().RequireRateLimiting(Rates.Door);
         routes.MapGet("/new-password", (HttpContext http) => ShopPages.Page<NewPasswordPage>(http, (nameof(NewPasswordPage.Code), (string?)http.Request.Query["code"]))).AllowAnonymous();
         routes.MapForm<NewPasswordPage>("/new-password", async (post, cancellation) => (await post.Send<ChoosePassword.Command, PersonActed>(
             new(post.RequestId, post.Secret("code"), post.Secret("password")), cancellation)).Then<string>(_ => "/sign-in?note=password"),
-            post => [(nameof(NewPasswordPage.Code), post.Text("code"))]).AllowAnonymous().RequireRateLimiting(DoorRate.Policy);
+            post => [(nameof(NewPasswordPage.Code), post.Text("code"))]).AllowAnonymous().RequireRateLimiting(Rates.Door);
 
         routes.MapGet("/me", (HttpContext http) => ShopPages.Page<MyPage>(http));
         routes.MapForm<MyPage>("/me/password", async (post, cancellation) => (await post.Send<ChangeMyPassword.Command, PersonActed>(
@@ -50,6 +51,7 @@ public static class AccessPages
 
     private static async Task<Outcome<string>> SignInByPassword(FormPost post, CancellationToken cancellation)
     {
+        if (await TooOften(post, nameof(SignIn.ByPassword), Code.KeyOf(post.Text("name")), cancellation) is { } refusal) return refusal;
         var judged = await Service<SignIn>(post).ByPassword(post.Text("name"), post.Secret("password").Reveal(), cancellation);
         if (!judged.Succeeded) return judged.Refusal;
         if (judged.Result.SecondFactorSince is null) return await Begin(post, judged.Result, CameBy.Password);
@@ -62,14 +64,24 @@ public static class AccessPages
         var signIn = Service<SignIn>(post);
         if (await Sessions.WhoIsHalfWay(post.Http, signIn, cancellation) is not { } person)
             return new Refusal("SIGN_IN_TOO_LATE", "It is too long since the password was given.", "Begin again at /sign-in.");
+        if (await TooOften(post, nameof(SignIn.BySecondFactor), person.NameKey, cancellation) is { } refusal) return refusal;
         var judged = await signIn.BySecondFactor(person.Id, post.Text("code"), cancellation);
         return judged.Succeeded ? await Begin(post, judged.Result, CameBy.Password) : judged.Refusal;
     }
 
     private static async Task<Outcome<string>> SignInByBadge(FormPost post, CancellationToken cancellation)
     {
+        if (await TooOften(post, nameof(SignIn.ByBadge), Secret.HashOfCode(Code.KeyOf(post.Text("badge"))), cancellation) is { } refusal) return refusal;
         var judged = await Service<SignIn>(post).ByBadge(post.Text("badge"), post.Text("pin"), cancellation);
         return judged.Succeeded ? await Begin(post, judged.Result, CameBy.Badge) : judged.Refusal;
+    }
+
+    /// <summary>Tries under one name are few in a minute wherever they come from, whether or not somebody has that name.</summary>
+    private static async Task<Refusal?> TooOften(FormPost post, string by, string who, CancellationToken cancellation)
+    {
+        if (Service<Rates>(post).WhyNotTry($"{by} {who}") is not { } refusal) return null;
+        await Service<AuditDesk>(post).Refused(post.Caller, $"SignIn{by}", refusal.Code, cancellation);
+        return refusal;
     }
 
     private static async Task<Outcome<string>> Begin(FormPost post, PersonRow person, CameBy by)

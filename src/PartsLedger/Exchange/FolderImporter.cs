@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using PartsLedger.Access;
 using PartsLedger.Data;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Exchange.Reading;
@@ -12,7 +13,7 @@ namespace PartsLedger.Exchange;
 /// transaction of its own. Good rows are taken, bad ones go to the rejects folder before the good ones are committed, so that a stop at
 /// any moment loses nothing. Importing the same folder again changes nothing.
 /// </summary>
-public sealed class FolderImporter(IServiceScopeFactory scopes, IDatabase database, TimeProvider clock)
+public sealed class FolderImporter(IServiceScopeFactory scopes, IDatabase database, Rates rates, TimeProvider clock)
 {
     /// <summary>Runs of one file before a lost race counts as an error.</summary>
     private const int MaxRuns = 8;
@@ -21,6 +22,7 @@ public sealed class FolderImporter(IServiceScopeFactory scopes, IDatabase databa
     public async Task<Outcome<ImportReport>> Import(string folder, ImportOptions options, Caller caller, CancellationToken cancellation)
     {
         if (Permission.WhyNot(typeof(ImportOptions), caller) is { } notAllowed) return notAllowed;
+        if (rates.WhyNotNow(typeof(ImportOptions), caller) is { } tooMany) return tooMany;
         var looked = ImportFolder.Look(folder);
         if (!looked.Succeeded) return looked.Refusal;
         var rejects = options.DryRun && options.RejectsFolder is null ? null

@@ -8,6 +8,7 @@ namespace PartsLedger.Exchange;
 /// <param name="DryRun">Find out what would happen; nothing is kept and no rejects are written unless <paramref name="RejectsFolder"/> is given.</param>
 /// <param name="RejectsFolder">Where rejected rows go; null for the folder <c>rejects</c> beside the files.</param>
 [Allowed(Role.Administrator)]
+[Heavy]
 public sealed record ImportOptions(bool DryRun = false, string? RejectsFolder = null);
 
 /// <summary>What became of one kind's file.</summary>

@@ -20,6 +20,7 @@ public static class HoldProposal
 
     /// <param name="Hours">How long it is held, 1 to 72.</param>
     [Allowed(Role.Warehouse, Role.Rebuilder)]
+    [Heavy]
     public sealed record Command(
         string RequestId, string Family, string? Class = null, bool KeepTogether = false, IReadOnlyList<ProposePairs.ClassPieces>? First = null,
         IReadOnlyList<ProposePairs.ClassPieces>? Reserve = null, int Hours = DefaultHours) : IAct<Answer>;

@@ -20,6 +20,7 @@ public static class PlanHoning
     /// <param name="CostPerStep">In any unit: minutes or money, 0 to <see cref="LargestCost"/>.</param>
     /// <param name="BinUm">Width of the size classes of the order list, 0.001 to 1000 µm.</param>
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(string Family, string? Class, decimal StepUm, decimal LimitUm, decimal CostPerStep = 1, decimal BinUm = 2) : IQuery<Answer>;
 
     /// <param name="LeastCost">The least that one further pair costs, two, and so on to the most there can be.</param>

@@ -15,6 +15,7 @@ public static class ProposePairs
     /// <param name="First">Classes whose jobs are served before the rest, the most urgent first. Never costs a pair.</param>
     /// <param name="Reserve">Housings kept for a class's valves.</param>
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(
         string Family, string? Class = null, bool KeepTogether = false, IReadOnlyList<ClassPieces>? First = null, IReadOnlyList<ClassPieces>? Reserve = null)
         : IQuery<Answer>;

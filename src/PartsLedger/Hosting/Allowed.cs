@@ -38,6 +38,18 @@ public sealed class WrittenDownAttribute : Attribute
     public static bool IsOn(Type request) => Known.GetOrAdd(request, static type => type.IsDefined(typeof(WrittenDownAttribute), inherit: false));
 }
 
+/// <summary>
+/// The request costs so much that nobody may send it without end: stands on its record and is counted by the dispatcher, whoever's page, field
+/// or download it is. The machine's own command line is not counted.
+/// </summary>
+[AttributeUsage(AttributeTargets.Class)]
+public sealed class HeavyAttribute : Attribute
+{
+    private static readonly ConcurrentDictionary<Type, bool> Known = new();
+
+    public static bool IsOn(Type request) => Known.GetOrAdd(request, static type => type.IsDefined(typeof(HeavyAttribute), inherit: false));
+}
+
 /// <summary>What a request's record says of who may send it.</summary>
 public static class Permission
 {

@@ -40,4 +40,7 @@ public enum CameBy { Nothing, Password, Badge, SignInService, Token }
 public sealed class CurrentCaller
 {
     public Caller Caller { get; set; } = new(Caller.Nobody);
+
+    /// <summary>Was turned away because they ask too often, and is to come again after so many seconds.</summary>
+    public int? MustWait { get; set; }
 }

@@ -12,11 +12,11 @@ using PartsLedger.Domain.Outcomes;
 namespace PartsLedger.Hosting;
 
 /// <summary>
-/// The one door. Pages, GraphQL, commands and the importer all send their requests here: is it allowed, validate, begin, decide,
+/// The one door. Pages, GraphQL, commands and the importer all send their requests here: is it allowed, is it not too often, validate, begin, decide,
 /// append, commit.
 /// An act that loses a race is run again from the start, a bounded number of times, so that no caller sees a deadlock or a lost update.
 /// </summary>
-public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress address, AuditDesk audit, TimeProvider clock)
+public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress address, AuditDesk audit, Rates rates, TimeProvider clock)
 {
     private readonly IDatabase _database = address.Database;
 
@@ -34,6 +34,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         try
         {
             if (Permission.WhyNot(typeof(TQuery), caller) is { } notAllowed) return await WriteDown<TQuery>(caller, notAllowed, cancellation);
+            if (rates.WhyNotNow(typeof(TQuery), caller) is { } tooMany) return await WriteDown<TQuery>(caller, tooMany, cancellation);
             await using var scope = scopes.CreateAsyncScope();
             if (Validate(scope.ServiceProvider, query) is { } refusal) return refusal;
             var outcome = await scope.ServiceProvider.GetRequiredService<IQueryHandler<TQuery, TAnswer>>().Handle(query, cancellation);
@@ -50,11 +51,11 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
         where TAct : IAct<TAnswer> where TAnswer : notnull
     {
-        if (Permission.WhyNot(typeof(TAct), caller) is { } notAllowed)
+        if ((Permission.WhyNot(typeof(TAct), caller) ?? rates.WhyNotNow(typeof(TAct), caller)) is { } refused)
         {
             try
             {
-                return await WriteDown<TAct>(caller, notAllowed, cancellation);
+                return await WriteDown<TAct>(caller, refused, cancellation);
             }
             catch (Exception lost) when (_database.IsUnreachable(lost))
             {

@@ -13,6 +13,9 @@ public sealed record ServeSettings
     public const string HttpsName = "PARTSLEDGER_HTTPS";
     public const string ProxiesName = "PARTSLEDGER_PROXIES";
     public const string SignInsName = "PARTSLEDGER_SIGN_INS_PER_MINUTE";
+    public const string SignInsPerNameName = "PARTSLEDGER_SIGN_INS_PER_NAME";
+    public const string HeavyName = "PARTSLEDGER_HEAVY_PER_MINUTE";
+    public const string HeavyPerAddressName = "PARTSLEDGER_HEAVY_PER_ADDRESS";
     public const string IntrospectionName = "PARTSLEDGER_INTROSPECTION";
     public const string LogName = "PARTSLEDGER_LOG";
 
@@ -24,6 +27,15 @@ public sealed record ServeSettings
 
     /// <summary>So many forms at the door are taken from one address in a minute: signing in, setting up, choosing a password.</summary>
     public int SignInsPerMinute { get; init; } = 30;
+
+    /// <summary>So many tries to sign in as one person are taken in a minute, from wherever they come.</summary>
+    public int SignInsPerName { get; init; } = 10;
+
+    /// <summary>So many heavy requests (<see cref="HeavyAttribute"/>) are answered to one account in a minute.</summary>
+    public int HeavyPerMinute { get; init; } = 300;
+
+    /// <summary>And so many to all accounts behind one address.</summary>
+    public int HeavyPerAddress { get; init; } = 1_200;
 
     /// <summary>Whoever may ask may also ask what can be asked.</summary>
     public bool Introspection { get; init; } = true;
@@ -43,10 +55,14 @@ public sealed record ServeSettings
         var json = Choice(named, LogName, ("json", true), ("text", false), usual.JsonLog);
         if (!json.Succeeded) return json.Refusal;
 
-        var signIns = usual.SignInsPerMinute;
-        if (Given(named, SignInsName) is { } number
-            && !(int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out signIns) && signIns is >= 1 and <= 10_000))
-            return Bad(SignInsName, number, "Give a whole number from 1 to 10000.");
+        var signIns = Number(named, SignInsName, usual.SignInsPerMinute);
+        if (!signIns.Succeeded) return signIns.Refusal;
+        var perName = Number(named, SignInsPerNameName, usual.SignInsPerName);
+        if (!perName.Succeeded) return perName.Refusal;
+        var heavy = Number(named, HeavyName, usual.HeavyPerMinute);
+        if (!heavy.Succeeded) return heavy.Refusal;
+        var perAddress = Number(named, HeavyPerAddressName, usual.HeavyPerAddress);
+        if (!perAddress.Succeeded) return perAddress.Refusal;
 
         var proxies = new List<IPNetwork>();
         foreach (var one in (Given(named, ProxiesName) ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
@@ -55,7 +71,8 @@ public sealed record ServeSettings
             else return Bad(ProxiesName, one, "Give the proxies' addresses or networks with commas between: 10.0.0.5, 10.1.0.0/16.");
         return new ServeSettings
         {
-            Https = https.Result, Introspection = introspection.Result, JsonLog = json.Result, SignInsPerMinute = signIns, Proxies = proxies,
+            Https = https.Result, Introspection = introspection.Result, JsonLog = json.Result, Proxies = proxies,
+            SignInsPerMinute = signIns.Result, SignInsPerName = perName.Result, HeavyPerMinute = heavy.Result, HeavyPerAddress = perAddress.Result,
         };
     }
 
@@ -67,6 +84,10 @@ public sealed record ServeSettings
             : given.Equals(other.Word, StringComparison.OrdinalIgnoreCase) ? other.Value
             : Bad(name, given, $"Give {one.Word} or {other.Word}, or leave it out.");
     }
+
+    private static Outcome<int> Number(Func<string, string?> named, string name, int usual) => Given(named, name) is not { } given ? usual
+        : int.TryParse(given, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number is >= 1 and <= 10_000 ? number
+        : Bad(name, given, "Give a whole number from 1 to 10000.");
 
     private static string? Given(Func<string, string?> named, string name) => named(name)?.Trim() is { Length: > 0 } text ? text : null;
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using PartsLedger.Access;
 using PartsLedger.Domain.Outcomes;
@@ -20,6 +21,7 @@ public sealed class Shield(RequestDelegate next, ServeSettings settings, ILogger
         http.Response.OnStarting(() =>
         {
             Protect(http.Response.Headers, http.Request.IsHttps);
+            if (http.RequestServices.GetRequiredService<CurrentCaller>().MustWait is { } seconds) TooMany(http.Response, seconds);
             return Task.CompletedTask;
         });
         if (settings.Https && !http.Request.IsHttps && !http.Request.Path.StartsWithSegments("/health", StringComparison.Ordinal))
@@ -55,6 +57,13 @@ public sealed class Shield(RequestDelegate next, ServeSettings settings, ILogger
 
     public static Refusal Failed(string reference) =>
         new(ErrorMasking.InternalCode, ErrorMasking.InternalMessage, $"Reference {reference}.");
+
+    /// <summary>A page or download that shows such a refusal says so to programs as well.</summary>
+    private static void TooMany(HttpResponse response, int seconds)
+    {
+        response.StatusCode = StatusCodes.Status429TooManyRequests;
+        response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+    }
 
     private void Protect(IHeaderDictionary headers, bool https)
     {

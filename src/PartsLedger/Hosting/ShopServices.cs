@@ -20,6 +20,7 @@ public static class ShopServices
         services.AddDbContextPool<LedgerContext>(options => address.Database.Configure(options, address.Connection));
         services.AddSingleton<Dispatcher>();
         services.AddSingleton<AuditDesk>();
+        services.AddSingleton(given => new Rates(given.GetService<ServeSettings>() ?? new()));
         services.AddScoped<AuditSealer>();
         services.AddScoped<CurrentCaller>();
         services.AddScoped<Asking>();

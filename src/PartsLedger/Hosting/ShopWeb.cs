@@ -56,7 +56,7 @@ public static class ShopWeb
         builder.Services.AddShopForms();
         builder.Services.AddSessions();
         builder.Services.AddSingleton(settings);
-        builder.Services.AddDoorRate(settings);
+        Rates.AddTo(builder.Services, settings);
         builder.Services.AddSingleton<ThisMachine>();
         builder.Services.AddHostedService<AuditSealing>();
         // All copies of the program over one database are one shop to a browser.

@@ -12,6 +12,7 @@ namespace PartsLedger.Jobs;
 public static class JobFile
 {
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(string Job) : IQuery<Answer>;
 
     /// <param name="Pair">What was scanned into the pump; null where no matched pair was.</param>

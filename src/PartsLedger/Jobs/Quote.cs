@@ -19,6 +19,7 @@ public static class Quote
 {
     /// <param name="Job">A job, with its findings and what it has already; or null for the question that follows.</param>
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(string? Job, string? Variant = null, JobScope? Scope = null, IReadOnlyList<int>? Worn = null, KitPreference Prefer = KitPreference.Cost)
         : IQuery<Answer>;
 

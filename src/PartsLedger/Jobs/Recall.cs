@@ -25,6 +25,7 @@ public static class Recall
     /// <param name="Part">The part that the lot is of; needed for a lot.</param>
     /// <param name="Since">Only what was measured or tested from then on; for a gauge or a bench.</param>
     [AllowedToEveryone]
+    [Heavy]
     [WrittenDown]
     public sealed record Query(RecallFrom From, string Code, string? Part = null, DateTimeOffset? Since = null) : IQuery<Answer>;
 

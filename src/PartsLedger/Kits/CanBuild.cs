@@ -19,6 +19,7 @@ public static class CanBuild
     public const int MostKits = 10_000;
 
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(string Kit, int Count = 1) : IQuery<Answer>;
 
     /// <param name="Now">Out of free pieces.</param>

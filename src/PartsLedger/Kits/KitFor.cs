@@ -13,6 +13,7 @@ public static class KitFor
     public const int MaxWorn = 1_000;
 
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(string Variant, JobScope Scope, IReadOnlyList<int> Worn, KitPreference Prefer) : IQuery<KitAnswer>;
 
     public sealed class Validator : AbstractValidator<Query>

@@ -12,6 +12,7 @@ namespace PartsLedger.Kits;
 public static class KitForAny
 {
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(IReadOnlyList<string> Variants, JobScope Scope) : IQuery<CoveringKit>;
 
     public sealed class Validator : AbstractValidator<Query>

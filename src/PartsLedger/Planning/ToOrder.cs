@@ -21,6 +21,7 @@ public static class ToOrder
     public const int UsageDays = 90;
 
     [Allowed(Role.Counter, Role.Warehouse, Role.Administrator, Role.Reader)]
+    [Heavy]
     public sealed record Query : IQuery<Answer>;
 
     /// <param name="Short">By part number.</param>

@@ -16,6 +16,7 @@ public static class StockAsOf
     /// <param name="At">Acts of this very moment count as done.</param>
     /// <param name="Part">One of part and place is needed.</param>
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(DateTimeOffset At, string? Part, string? Place, PageRequest Page) : IQuery<Page<Pieces>>;
 
     /// <param name="Value">What the lines brought there less what they took away. Moving pieces carries value along, so that a place's own

@@ -16,6 +16,7 @@ public static class StockValue
 {
     /// <param name="ByPlace">Also says where it lies, each place at the part's average.</param>
     [Allowed(Role.Counter, Role.Administrator, Role.Reader)]
+    [Heavy]
     [WrittenDown]
     public sealed record Query(bool ByPlace = false) : IQuery<Answer>;
 

@@ -15,6 +15,7 @@ public static class VerifyLedger
 {
     /// <param name="Full">From the first transaction of all, whatever was verified before.</param>
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(bool Full = false) : IQuery<Answer>;
 
     /// <param name="Full">Everything was gone through: asked for, or nothing had been verified yet.</param>

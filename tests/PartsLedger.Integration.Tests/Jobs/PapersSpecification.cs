@@ -3,6 +3,7 @@ using DocumentFormat.OpenXml;
 using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Spreadsheet;
 using DocumentFormat.OpenXml.Validation;
+using PartsLedger.Access;
 using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Databases;
 using PartsLedger.Jobs;
@@ -80,7 +81,7 @@ public abstract class PapersSpecification<TStore>(TStore store) : WorkSpecificat
         foreach (var text in (string[])["J-1", "1 of 80-RSL, lot K1", "80-RSL K1", "B-01", "None."]) Assert.Contains(text, Texts(book));
     }
 
-    private Asking Asking => new(Store.Dispatcher, new CurrentCaller { Caller = Caller.CommandLine });
+    private Asking Asking => new(Store.Dispatcher, new CurrentCaller { Caller = Caller.CommandLine }, new Rates(new ServeSettings()));
 
     private async Task<IReadOnlyList<JobFile.Answer>> Read(params string[] numbers)
     {

@@ -18,6 +18,7 @@ public static class LabelsFor
     public const int MaxCodes = 1000;
 
     [AllowedToEveryone]
+    [Heavy]
     public sealed record Query(IReadOnlyList<string> Codes) : IQuery<IReadOnlyList<Label>>;
 
     public sealed class Handler(LedgerContext db, UnitDesk desk) : IQueryHandler<Query, IReadOnlyList<Label>>

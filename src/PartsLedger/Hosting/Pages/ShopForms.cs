@@ -62,6 +62,7 @@ public static class ShopForms
                 return Results.StatusCode(StatusCodes.Status303SeeOther);
             }
             state.Refused(http.Request.Path, post, outcome.Refusal);
+            http.RequestServices.GetRequiredService<CurrentCaller>().MustWait = http.RequestServices.GetRequiredService<Access.Rates>().WaitAfter(outcome.Refusal);
             http.Response.StatusCode = outcome.Refusal.Code == "NOT_ALLOWED" ? StatusCodes.Status403Forbidden : StatusCodes.Status422UnprocessableEntity;
             return ShopPages.Page<TPage>(http, page?.Invoke(post) ?? []);
         });
