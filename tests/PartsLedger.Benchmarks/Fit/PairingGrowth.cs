@@ -11,7 +11,7 @@ namespace PartsLedger.Benchmarks.Fit;
 /// </summary>
 internal static class PairingGrowth
 {
-    private const int Runs = 3;
+    private const int Runs = 9;
 
     /// <param name="args">The largest size with equal guards (1,000,000), and with unequal ones (2,000).</param>
     public static void Run(string[] args)
