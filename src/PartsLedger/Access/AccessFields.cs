@@ -13,10 +13,11 @@ public sealed class AccessFields
 
     [Description("Who works with the program, by name: for supervisors and administrators.")]
     public static async Task<Connection<PersonView>> People([FromServices] Asking asking,
+        [Description("Only the person of this name.")] string? name = null,
         [Description(PageArguments.First)] int first = PageRequest.DefaultFirst, [Description(PageArguments.After)] string? after = null,
         CancellationToken cancellation = default) =>
         Connection.Of("people", (await asking.Answer<FindPeople.Query, Page<FindPeople.Person>>(
-            new(PageRequest.Read("people", first, after).OrRefuse()), cancellation)).Select(person => new PersonView(person)));
+            new(PageRequest.Read("people", first, after).OrRefuse(), name), cancellation)).Select(person => new PersonView(person)));
 
     [Description("Which programs have tokens, by name: for administrators. A token itself is never told again.")]
     public static async Task<Connection<TokenView>> Tokens([FromServices] Asking asking,

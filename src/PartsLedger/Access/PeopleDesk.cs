@@ -22,8 +22,10 @@ public sealed class PeopleDesk(LedgerContext db)
     {
         var key = Code.KeyOf(name);
         var person = await db.People.Include(row => row.Roles).SingleOrDefaultAsync(row => row.NameKey == key, cancellation);
-        return person is null ? new Refusal("UNKNOWN_PERSON", $"Nobody here is called '{name}'.", "Ask for the list of people.") : person;
+        return person is null ? Unknown(name) : person;
     }
+
+    public static Refusal Unknown(string name) => new("UNKNOWN_PERSON", $"Nobody here is called '{name}'.", "Ask for the list of people.");
 
     /// <summary>The person who sent the act, as they are in the database.</summary>
     public async Task<Outcome<PersonRow>> Self(Caller caller, CancellationToken cancellation)

@@ -75,10 +75,13 @@ public static class Permission
     }
 
     /// <summary>The use case in words: <c>MoveStock.Command</c> is "Move stock".</summary>
-    public static string InWords(Type request)
+    public static string InWords(Type request) => InWords(UseCase.Of(request));
+
+    /// <summary>A use case's name as the audit has it, in words.</summary>
+    public static string InWords(string useCase)
     {
         var words = new StringBuilder();
-        foreach (var character in (request.DeclaringType ?? request).Name)
+        foreach (var character in useCase)
             if (char.IsUpper(character) && words.Length > 0) words.Append(' ').Append(char.ToLowerInvariant(character));
             else words.Append(character);
         return words.ToString();

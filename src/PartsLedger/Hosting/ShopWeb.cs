@@ -88,6 +88,8 @@ public static class ShopWeb
         app.MapPullPages();
         app.MapLabelPages();
         app.MapAccessPages();
+        app.MapAccessOfficePages();
+        if (settings.Introspection) app.MapExplorer();
         return app;
     }
 

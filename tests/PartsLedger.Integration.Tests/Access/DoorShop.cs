@@ -146,14 +146,18 @@ public sealed partial class Browser : IDisposable
     public Task<HttpResponseMessage> Get(string path) => Http.GetAsync(path);
 
     /// <summary>Loads the page, fills in the form with this action and sends it.</summary>
-    public async Task<HttpResponseMessage> Submit(string page, string action, params (string Name, string Value)[] fields)
+    public async Task<HttpResponseMessage> Submit(string page, string action, params (string Name, string Value)[] fields) =>
+        await Http.PostAsync(action, new FormUrlEncodedContent(await Fill(page, action, fields)));
+
+    /// <summary>What the form with this action on the page sends when it is filled in like that.</summary>
+    public async Task<Dictionary<string, string>> Fill(string page, string action, params (string Name, string Value)[] fields)
     {
         var html = await Http.GetStringAsync(page);
         var form = FormOf(action).Match(html);
         Assert.True(form.Success, $"No form to {action} on {page}: {html}");
         var all = Hidden().Matches(form.Value).ToDictionary(match => WebUtility.HtmlDecode(match.Groups[1].Value), match => WebUtility.HtmlDecode(match.Groups[2].Value));
         foreach (var (name, value) in fields) all[name] = value;
-        return await Http.PostAsync(action, new FormUrlEncodedContent(all));
+        return all;
     }
 
     public Task<HttpResponseMessage> SignIn(string name, string password, string to = "/") =>

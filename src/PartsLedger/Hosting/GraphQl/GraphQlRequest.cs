@@ -15,7 +15,8 @@ public sealed record GraphQlRequests(IReadOnlyList<GraphQlRequest> Requests, boo
 public sealed class UnusableRequest(int status, Refusal refusal) : Exception(refusal.ToString())
 {
     public int Status { get; } = status;
-    public string Code { get; } = refusal.Code;
+    public Refusal Refusal { get; } = refusal;
+    public string Code => Refusal.Code;
 }
 
 /// <summary>Reads questions out of HTTP requests.</summary>

@@ -37,7 +37,25 @@ public static class ShopForms
     /// <param name="page">What that page is made with.</param>
     public static RouteHandlerBuilder MapForm<TPage>(this IEndpointRouteBuilder routes, string path,
         Func<FormPost, CancellationToken, Task<Outcome<string>>> act, Func<FormPost, (string Name, object? Value)[]>? page = null)
-        where TPage : IComponent => routes.MapPost(path, async (HttpContext http, IAntiforgery antiforgery, FormState state) =>
+        where TPage : IComponent => routes.Map<TPage, string>(path, act, (post, to) =>
+        {
+            post.Http.Response.Headers.Location = LocalAddress.Of(to);
+            return Results.StatusCode(StatusCodes.Status303SeeOther);
+        }, page);
+
+    /// <summary>
+    /// Takes a form whose answer stands in no address: what is shown this once, such as a new token, or an answer that is not kept. The page
+    /// comes back with it at once. Sent again by reloading it has the same request id, so nothing is done twice, and what was shown once is not.
+    /// </summary>
+    /// <param name="told">What the page is made with when it was done.</param>
+    public static RouteHandlerBuilder MapTellingForm<TPage, TAnswer>(this IEndpointRouteBuilder routes, string path,
+        Func<FormPost, CancellationToken, Task<Outcome<TAnswer>>> act, Func<FormPost, TAnswer, (string Name, object? Value)[]> told,
+        Func<FormPost, (string Name, object? Value)[]>? page = null) where TPage : IComponent where TAnswer : notnull =>
+        routes.Map<TPage, TAnswer>(path, act, (post, answer) => ShopPages.Page<TPage>(post.Http, told(post, answer)), page);
+
+    private static RouteHandlerBuilder Map<TPage, TAnswer>(this IEndpointRouteBuilder routes, string path,
+        Func<FormPost, CancellationToken, Task<Outcome<TAnswer>>> act, Func<FormPost, TAnswer, IResult> done, Func<FormPost, (string Name, object? Value)[]>? page)
+        where TPage : IComponent where TAnswer : notnull => routes.MapPost(path, async (HttpContext http, IAntiforgery antiforgery, FormState state) =>
         {
             FormPost post;
             try
@@ -56,11 +74,7 @@ public static class ShopForms
             }
             await http.RequestServices.GetRequiredService<CurrentFormat>().Read(http.RequestAborted);
             var outcome = await act(post, http.RequestAborted);
-            if (outcome.Succeeded)
-            {
-                http.Response.Headers.Location = LocalAddress.Of(outcome.Result);
-                return Results.StatusCode(StatusCodes.Status303SeeOther);
-            }
+            if (outcome.Succeeded) return done(post, outcome.Result);
             state.Refused(http.Request.Path, post, outcome.Refusal);
             http.RequestServices.GetRequiredService<CurrentCaller>().MustWait = http.RequestServices.GetRequiredService<Access.Rates>().WaitAfter(outcome.Refusal);
             http.Response.StatusCode = outcome.Refusal.Code == "NOT_ALLOWED" ? StatusCodes.Status403Forbidden : StatusCodes.Status422UnprocessableEntity;
