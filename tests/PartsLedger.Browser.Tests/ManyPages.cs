@@ -37,6 +37,11 @@ public static class ManyPages
         ["office-value"] = "/office/value?begin=TP-0100",
         ["office-choices"] = "/office/choices",
         ["office-import"] = "/office/import",
+        ["office-people"] = "/office/people",
+        ["office-tokens"] = "/office/tokens",
+        ["office-audit"] = "/office/audit",
+        ["office-api"] = "/office/explorer",
+        ["office-api-type"] = "/office/explorer?type=KitAnswer",
         ["sign-in"] = "/sign-in",
     };
 
