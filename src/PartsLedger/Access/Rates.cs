@@ -22,7 +22,9 @@ public sealed class Rates : IDisposable
 
     private readonly PartitionedRateLimiter<string> _names;
     private readonly PartitionedRateLimiter<Caller> _heavy;
+    private readonly PartitionedRateLimiter<string> _useless;
     private readonly Refusal _ofName, _ofHeavy;
+    private readonly int _mostHeavy;
     private readonly int _heavyWait;
 
     public Rates(ServeSettings settings)
@@ -32,6 +34,8 @@ public sealed class Rates : IDisposable
             PartitionedRateLimiter.Create<Caller, string>(caller => RateLimitPartition.GetTokenBucketLimiter(caller.Name, _ => Bucket(settings.HeavyPerMinute))),
             PartitionedRateLimiter.Create<Caller, string>(caller => RateLimitPartition.GetTokenBucketLimiter(
                 IPAddress.TryParse(caller.Address, out var address) ? WhereFrom(address) : "", _ => Bucket(settings.HeavyPerAddress))));
+        _useless = PartitionedRateLimiter.Create<string, string>(name => RateLimitPartition.GetTokenBucketLimiter(name, _ => Bucket(settings.UselessPerMinute, Math.Max(1, settings.UselessPerMinute / 4))));
+        _mostHeavy = Math.Min(settings.HeavyPerMinute, settings.HeavyPerAddress);
         _heavyWait = (int)Math.Ceiling(Bucket(settings.HeavyPerMinute).ReplenishmentPeriod.TotalSeconds);
         _ofName = new(TooMany, "There were too many tries to sign in as this person.", "Try again in a minute.");
         _ofHeavy = new(TooMany, $"More than {settings.HeavyPerMinute} large questions came from one account in a minute, or many times that from one place.",
@@ -39,13 +43,33 @@ public sealed class Rates : IDisposable
     }
 
     /// <summary>Why this caller may not send such a request now (<see cref="TooMany"/>), else null: then it is counted.</summary>
-    public Refusal? WhyNotNow(Type request, Caller caller)
+    public Refusal? WhyNotNow(Type request, Caller caller) => HeavyAttribute.IsOn(request) ? WhyNotNow(1, caller) : null;
+
+    /// <summary>The same for something that counts as so many heavy requests, or as none.</summary>
+    public Refusal? WhyNotNow(int heavy, Caller caller)
     {
-        // Whoever came in by nothing is at the machine itself, where counting would protect nobody.
-        if (!HeavyAttribute.IsOn(request) || caller.CameBy == CameBy.Nothing) return null;
-        using var lease = _heavy.AttemptAcquire(caller);
+        if (heavy == 0 || !IsCounted(caller)) return null;
+        using var lease = _heavy.AttemptAcquire(caller, Math.Min(heavy, _mostHeavy));
         return lease.IsAcquired ? null : _ofHeavy;
     }
+
+    /// <summary>Why nothing more of this caller is read for now: too much of what they sent lately was of no use; else null.</summary>
+    public Refusal? WhyNotRead(Caller caller)
+    {
+        // Asked and not taken: what is left over between two whole ones is no permit.
+        return IsCounted(caller) && _useless.GetStatistics(caller.Name) is { CurrentAvailablePermits: 0 } ? OfUseless : null;
+    }
+
+    /// <summary>Counts a document that could not be answered: reading it was work all the same.</summary>
+    public void WasUseless(Caller caller)
+    {
+        if (IsCounted(caller)) _useless.AttemptAcquire(caller.Name).Dispose();
+    }
+
+    public static Refusal OfUseless { get; } = new(TooMany, "Too many documents of this account could not be answered.", "Mend them, and send one a second at most.");
+
+    /// <summary>Whoever came in by nothing is at the machine itself, where counting would protect nobody.</summary>
+    private static bool IsCounted(Caller caller) => caller.CameBy != CameBy.Nothing;
 
     /// <summary>Why nobody may try to sign in as this person now, known here or not; else null, and the try is counted.</summary>
     public Refusal? WhyNotTry(string name)
@@ -61,6 +85,7 @@ public sealed class Rates : IDisposable
     {
         _names.Dispose();
         _heavy.Dispose();
+        _useless.Dispose();
     }
 
     /// <summary>The limit on forms at the door, which stands before they are read.</summary>
@@ -80,11 +105,11 @@ public sealed class Rates : IDisposable
 
     private static FixedWindowRateLimiterOptions Window(int limit) => new() { PermitLimit = limit, Window = Minute };
 
-    /// <summary>So many at once, and as many again spread over each minute: a burst of work is no flood.</summary>
-    private static TokenBucketRateLimiterOptions Bucket(int limit)
+    /// <summary>So many at once (a minute's worth where nothing is said), and a minute's worth spread over each minute: a burst of work is no flood.</summary>
+    private static TokenBucketRateLimiterOptions Bucket(int limit, int? atOnce = null)
     {
         var perSecond = Math.Max(1, limit / 60);
-        return new() { TokenLimit = limit, TokensPerPeriod = perSecond, ReplenishmentPeriod = limit >= 60 ? TimeSpan.FromSeconds(1) : Minute / limit };
+        return new() { TokenLimit = atOnce ?? limit, TokensPerPeriod = perSecond, ReplenishmentPeriod = limit >= 60 ? TimeSpan.FromSeconds(1) : Minute / limit };
     }
 
     /// <summary>One visitor: an address, or in the newer kind of address the network that one household or shop has.</summary>

@@ -16,6 +16,7 @@ public sealed record ServeSettings
     public const string SignInsPerNameName = "PARTSLEDGER_SIGN_INS_PER_NAME";
     public const string HeavyName = "PARTSLEDGER_HEAVY_PER_MINUTE";
     public const string HeavyPerAddressName = "PARTSLEDGER_HEAVY_PER_ADDRESS";
+    public const string UselessName = "PARTSLEDGER_USELESS_PER_MINUTE";
     public const string IntrospectionName = "PARTSLEDGER_INTROSPECTION";
     public const string LogName = "PARTSLEDGER_LOG";
 
@@ -37,8 +38,15 @@ public sealed record ServeSettings
     /// <summary>And so many to all accounts behind one address.</summary>
     public int HeavyPerAddress { get; init; } = 1_200;
 
-    /// <summary>Whoever may ask may also ask what can be asked.</summary>
-    public bool Introspection { get; init; } = true;
+    /// <summary>After so many documents of no use from one account in a minute, nothing more of it is read for a while.</summary>
+    public int UselessPerMinute { get; init; } = 60;
+
+    /// <summary>To whom is told what can be asked: by introspection, as the printed schema, and on the page that explores it.</summary>
+    public SchemaTold Schema { get; init; } = SchemaTold.ToPeople;
+
+    /// <summary>Whoever is at the machine itself may know what is written in the program anyway.</summary>
+    public bool TellsSchemaTo(Caller caller) => Schema == SchemaTold.ToCallers
+        || (Schema == SchemaTold.ToPeople && (caller.PersonId is not null || caller.CameBy == CameBy.Nothing));
 
     /// <summary>The log is written as one JSON object a line, for programs that collect it.</summary>
     public bool JsonLog { get; init; }
@@ -48,11 +56,11 @@ public sealed record ServeSettings
     public static Outcome<ServeSettings> Read(Func<string, string?> named)
     {
         var usual = new ServeSettings();
-        var https = Choice(named, HttpsName, ("yes", true), ("no", false), usual.Https);
+        var https = Choice(named, HttpsName, usual.Https, ("yes", true), ("no", false));
         if (!https.Succeeded) return https.Refusal;
-        var introspection = Choice(named, IntrospectionName, ("yes", true), ("no", false), usual.Introspection);
-        if (!introspection.Succeeded) return introspection.Refusal;
-        var json = Choice(named, LogName, ("json", true), ("text", false), usual.JsonLog);
+        var schema = Choice(named, IntrospectionName, usual.Schema, ("people", SchemaTold.ToPeople), ("yes", SchemaTold.ToCallers), ("no", SchemaTold.ToNobody));
+        if (!schema.Succeeded) return schema.Refusal;
+        var json = Choice(named, LogName, usual.JsonLog, ("json", true), ("text", false));
         if (!json.Succeeded) return json.Refusal;
 
         var signIns = Number(named, SignInsName, usual.SignInsPerMinute);
@@ -63,6 +71,8 @@ public sealed record ServeSettings
         if (!heavy.Succeeded) return heavy.Refusal;
         var perAddress = Number(named, HeavyPerAddressName, usual.HeavyPerAddress);
         if (!perAddress.Succeeded) return perAddress.Refusal;
+        var useless = Number(named, UselessName, usual.UselessPerMinute);
+        if (!useless.Succeeded) return useless.Refusal;
 
         var proxies = new List<IPNetwork>();
         foreach (var one in (Given(named, ProxiesName) ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
@@ -71,18 +81,18 @@ public sealed record ServeSettings
             else return Bad(ProxiesName, one, "Give the proxies' addresses or networks with commas between: 10.0.0.5, 10.1.0.0/16.");
         return new ServeSettings
         {
-            Https = https.Result, Introspection = introspection.Result, JsonLog = json.Result, Proxies = proxies,
+            Https = https.Result, Schema = schema.Result, JsonLog = json.Result, Proxies = proxies,
             SignInsPerMinute = signIns.Result, SignInsPerName = perName.Result, HeavyPerMinute = heavy.Result, HeavyPerAddress = perAddress.Result,
+            UselessPerMinute = useless.Result,
         };
     }
 
-    private static Outcome<bool> Choice(Func<string, string?> named, string name, (string Word, bool Value) one, (string Word, bool Value) other, bool usual)
+    private static Outcome<T> Choice<T>(Func<string, string?> named, string name, T usual, params (string Word, T Value)[] words) where T : struct
     {
-        var given = Given(named, name);
-        return given is null ? usual
-            : given.Equals(one.Word, StringComparison.OrdinalIgnoreCase) ? one.Value
-            : given.Equals(other.Word, StringComparison.OrdinalIgnoreCase) ? other.Value
-            : Bad(name, given, $"Give {one.Word} or {other.Word}, or leave it out.");
+        if (Given(named, name) is not { } given) return usual;
+        foreach (var (word, value) in words)
+            if (given.Equals(word, StringComparison.OrdinalIgnoreCase)) return value;
+        return Bad(name, given, $"Give {string.Join(", ", words.SkipLast(1).Select(one => one.Word))} or {words[^1].Word}, or leave it out.");
     }
 
     private static Outcome<int> Number(Func<string, string?> named, string name, int usual) => Given(named, name) is not { } given ? usual
@@ -93,3 +103,6 @@ public sealed record ServeSettings
 
     private static Refusal Bad(string name, string given, string whatToDo) => new("BAD_SETTING", $"{name} cannot be '{given}'.", whatToDo);
 }
+
+/// <summary>To whom what can be asked is told.</summary>
+public enum SchemaTold { ToPeople, ToCallers, ToNobody }

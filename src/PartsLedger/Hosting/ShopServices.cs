@@ -1,5 +1,6 @@
 using FluentValidation;
 using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using PartsLedger.Access;
 using PartsLedger.Data;
 using PartsLedger.Data.Access;
@@ -20,7 +21,8 @@ public static class ShopServices
         services.AddDbContextPool<LedgerContext>(options => address.Database.Configure(options, address.Connection));
         services.AddSingleton<Dispatcher>();
         services.AddSingleton<AuditDesk>();
-        services.AddSingleton(given => new Rates(given.GetService<ServeSettings>() ?? new()));
+        services.TryAddSingleton(new ServeSettings());
+        services.AddSingleton<Rates>();
         services.AddScoped<AuditSealer>();
         services.AddScoped<CurrentCaller>();
         services.AddScoped<Asking>();

@@ -35,7 +35,6 @@ public static class ShopWeb
     {
         settings ??= new();
         limits ??= new();
-        if (!settings.Introspection) limits = limits with { Introspections = 0 };
 
         // The program's own folder, not the folder it happens to be started from: a stray settings file there must not change it.
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
@@ -47,7 +46,11 @@ public static class ShopWeb
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = limits.BodyBytes;
+            // Whoever sends or reads byte by byte is not waited for: nobody's connection is so slow, and each holds memory.
             kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
+            kestrel.Limits.MinRequestBodyDataRate = new(bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(5));
+            kestrel.Limits.MinResponseDataRate = new(bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(5));
+            kestrel.Limits.KeepAliveTimeout = TimeSpan.FromMinutes(2);
         });
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = ShutdownTime);
         builder.Services.AddPartsLedger(address);
@@ -74,7 +77,8 @@ public static class ShopWeb
         app.UseMiddleware<Door>();
         app.UseRateLimiter();
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
-        app.MapGet("/graphql/schema.graphql", () => Results.Text(schema.Text(), "text/plain; charset=utf-8"));
+        app.MapGet("/graphql/schema.graphql", (CurrentCaller current) => settings.TellsSchemaTo(current.Caller)
+            ? Results.Text(schema.Text(), "text/plain; charset=utf-8") : Results.NotFound());
         app.MapFitPlots();
         app.MapBenchPlots();
         app.MapJobPages();
@@ -89,7 +93,7 @@ public static class ShopWeb
         app.MapLabelPages();
         app.MapAccessPages();
         app.MapAccessOfficePages();
-        if (settings.Introspection) app.MapExplorer();
+        if (settings.Schema != SchemaTold.ToNobody) app.MapExplorer();
         return app;
     }
 

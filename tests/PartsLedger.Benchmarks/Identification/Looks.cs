@@ -50,7 +50,7 @@ internal static class Looks
             $"| {what} | {plan.ExpectedLooks:0.00} | {plan.ExpectedSeconds:0.0} s | {plan.ExpectedTeardowns:0.00} | {guide.ExpectedLooks:0.00} | {guide.ExpectedSeconds:0.0} s | {guide.AllLooks} | {guide.AllSeconds} s | {plan.Status}{(plan.AlwaysSettles ? "" : ", not always settled")} |"));
     }
 
-    private static string DemoFolder()
+    internal static string DemoFolder()
     {
         for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
             if (Directory.Exists(Path.Combine(folder.FullName, "import", "demo"))) return Path.Combine(folder.FullName, "import", "demo");

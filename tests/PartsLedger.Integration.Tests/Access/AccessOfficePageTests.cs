@@ -168,7 +168,7 @@ public sealed partial class AccessOfficePageTests : IAsyncLifetime
     [Fact]
     public async Task A_shop_that_chooses_so_has_no_such_page()
     {
-        await using var shop = await DoorShop.Open(new ServeSettings { Introspection = false });
+        await using var shop = await DoorShop.Open(new ServeSettings { Schema = SchemaTold.ToNobody });
         await shop.Add("Kim", Role.Administrator);
         using var browser = shop.Visit();
         using var came = await browser.SignIn("Kim", DoorShop.Password);

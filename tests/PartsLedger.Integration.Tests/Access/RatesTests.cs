@@ -7,6 +7,8 @@ namespace PartsLedger.Integration.Tests.Access;
 /// <summary>How often one account or one address may do what others pay for.</summary>
 public sealed class RatesTests
 {
+    private const string Small = "{ variants(first: 1) { nodes { code } } }";
+
     private const string Heavy = "{ kitFor(variant: \"X-1\", scope: RESEAL) { variant } }";
 
     [Fact]
@@ -41,6 +43,33 @@ public sealed class RatesTests
             Assert.Equal(HttpStatusCode.OK, status);
             return answer.TryGetProperty("errors", out _) ? Browser.Code(answer) : null;
         }
+    }
+
+    [Fact]
+    public async Task Whoever_sends_documents_of_no_use_is_read_no_further_and_waits()
+    {
+        await using var shop = await DoorShop.Open(new ServeSettings { UselessPerMinute = 12 });
+        await shop.Add("Kim", Role.Counter);
+        using var program = shop.Visit();
+        var (useless, useful) = (await shop.Token("useless", 5, Role.Reader), await shop.Token("useful", 5, Role.Reader));
+        foreach (var document in (string[])["{ nothing }", "{", "{ ...a } fragment a on Query { ...a }"])
+            Assert.Equal(HttpStatusCode.OK, (await program.Ask(document, ("Authorization", $"Bearer {useless}"))).Status);
+        var (status, answer) = await program.Ask(Small, ("Authorization", $"Bearer {useless}"));
+        Assert.Equal((HttpStatusCode.TooManyRequests, "TOO_MANY"), (status, Browser.Code(answer)));
+        for (var asked = 0; asked < 9; asked++) Assert.Equal(HttpStatusCode.OK, (await program.Ask(Small, ("Authorization", $"Bearer {useful}"))).Status);
+    }
+
+    [Fact]
+    public async Task A_document_that_asks_for_very_much_counts_as_several()
+    {
+        await using var shop = await DoorShop.Open(new ServeSettings { HeavyPerMinute = 2 });
+        await shop.Add("Kim", Role.Counter);
+        using var program = shop.Visit();
+        var token = await shop.Token("greedy", 5, Role.Reader);
+        const string Much = "{ variants(first: 100) { nodes { positions { part { usedIn(first: 10) { nodes { name } } } } } } }";
+        Assert.False((await program.Ask(Much, ("Authorization", $"Bearer {token}"))).Answer.TryGetProperty("errors", out _));
+        await program.Ask(Much, ("Authorization", $"Bearer {token}"));
+        Assert.Equal("TOO_MANY", Browser.Code((await program.Ask(Much, ("Authorization", $"Bearer {token}"))).Answer));
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Domain.Access;
 using PartsLedger.Hosting;
+using PartsLedger.Hosting.GraphQl;
 
 namespace PartsLedger.Integration.Tests.Access;
 
@@ -133,17 +134,36 @@ public sealed partial class ShieldTests
         Assert.Equal("127.0.0.1", await shop.With(db => db.AuditEntries.Where(row => row.What == "SignInByPassword").Select(row => row.Address).SingleAsync()));
     }
 
-    [Fact]
-    public async Task What_can_be_asked_is_told_only_where_that_was_chosen()
+    [Theory]
+    [InlineData(SchemaTold.ToPeople, true, false)]
+    [InlineData(SchemaTold.ToCallers, true, true)]
+    [InlineData(SchemaTold.ToNobody, false, false)]
+    public async Task What_can_be_asked_is_told_to_those_to_whom_that_was_chosen(SchemaTold told, bool toPeople, bool toPrograms)
     {
-        await using var shop = await DoorShop.Open(new ServeSettings { Introspection = false });
+        await using var shop = await DoorShop.Open(new ServeSettings { Schema = told });
+        await shop.Add("Kim", Role.Reader);
         using var browser = shop.Visit();
-        Assert.True((await browser.Ask("{ __schema { queryType { name } } }")).Answer.TryGetProperty("errors", out _));
-        Assert.False((await browser.Ask("{ __typename }")).Answer.TryGetProperty("errors", out _));
+        using var program = shop.Visit();
+        await browser.SignIn("Kim", DoorShop.Password);
+        browser.Http.DefaultRequestHeaders.Add(GraphQlEndpoint.CustomHeader, "1");
+        program.Http.DefaultRequestHeaders.Add("Authorization", $"Bearer {await shop.Token("scale", 5, Role.Reader)}");
+
+        // The person first: a document that is known from somebody else is told to nobody more.
+        foreach (var (visitor, may) in ((Browser, bool)[])[(browser, toPeople), (program, toPrograms), (program, toPrograms)])
+        {
+            foreach (var query in (string[])["{ __schema { queryType { name } } }", "{ __type(name: \"Part\") { name } }"])
+            {
+                var answer = (await visitor.Ask(query)).Answer;
+                Assert.Equal(may ? null : "SCHEMA_NOT_TOLD", answer.TryGetProperty("errors", out _) ? Browser.Code(answer) : null);
+            }
+            Assert.Equal(may ? HttpStatusCode.OK : HttpStatusCode.NotFound, (await visitor.Get("/graphql/schema.graphql")).StatusCode);
+            Assert.False((await visitor.Ask("{ __typename }")).Answer.TryGetProperty("errors", out _));
+        }
     }
 
     [Theory]
     [InlineData(ServeSettings.HttpsName, "perhaps", "PARTSLEDGER_HTTPS cannot be 'perhaps'. Give yes or no, or leave it out.")]
+    [InlineData(ServeSettings.IntrospectionName, "all", "PARTSLEDGER_INTROSPECTION cannot be 'all'. Give people, yes or no, or leave it out.")]
     [InlineData(ServeSettings.LogName, "xml", "PARTSLEDGER_LOG cannot be 'xml'. Give json or text, or leave it out.")]
     [InlineData(ServeSettings.SignInsName, "0", "PARTSLEDGER_SIGN_INS_PER_MINUTE cannot be '0'. Give a whole number from 1 to 10000.")]
     [InlineData(ServeSettings.ProxiesName, "10.0.0.5, proxy", "PARTSLEDGER_PROXIES cannot be 'proxy'. Give the proxies' addresses or networks with commas between: 10.0.0.5, 10.1.0.0/16.")]
@@ -157,7 +177,7 @@ public sealed partial class ShieldTests
         {
             ServeSettings.HttpsName => "Yes", ServeSettings.ProxiesName => "10.0.0.5, 10.1.0.0/16,::1", ServeSettings.SignInsName => "7", ServeSettings.LogName => "json", _ => " ",
         }).Result;
-        Assert.Equal((true, true, true, 7), (read.Https, read.Introspection, read.JsonLog, read.SignInsPerMinute));
+        Assert.Equal((true, SchemaTold.ToPeople, true, 7), (read.Https, read.Schema, read.JsonLog, read.SignInsPerMinute));
         Assert.Equal(["10.0.0.5/32", "10.1.0.0/16", "::1/128"], read.Proxies.Select(proxy => proxy.ToString()));
         Assert.False(ServeSettings.Read(_ => null).Result.Https);
     }

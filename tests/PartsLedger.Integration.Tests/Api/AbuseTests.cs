@@ -35,6 +35,10 @@ public sealed class AbuseTests(ShopApi api)
         for (var honest = 0; honest < 20; honest++) await api.Ask("{ variants(first: 5) { nodes { code positions { name } } } }");
         await abusing.CancelAsync();
         Assert.All(await Task.WhenAll(floods), refused => Assert.True(refused > 0));
+
+        // Nobody waits for the slow one.
+        using var answer = new StreamReader(slow.GetStream());
+        Assert.Equal("HTTP/1.1 408 Request Timeout", await answer.ReadLineAsync().WaitAsync(TimeSpan.FromSeconds(60)));
     }
 
     private static string Question(string query) => JsonSerializer.Serialize(new { query });

@@ -58,6 +58,9 @@ public sealed class GuardTests(ShopApi api)
     {
         var answer = await InAMoment("{ ...a } fragment a on Query { ...b } fragment b on Query { ...a }");
         Assert.Equal("NO_FRAGMENT_CYCLES", answer.GetProperty("errors")[0].GetProperty("extensions").GetProperty("code").GetString());
+
+        // A long circle made seconds' work for the library's own rule.
+        await RefusedInAMoment("NO_FRAGMENT_CYCLES", "{ ...f0 } " + string.Concat(Enumerable.Range(0, 300).Select(n => $"fragment f{n} on Query {{ ...f{(n + 1) % 300} }} ")));
     }
 
     [Fact]

@@ -119,8 +119,9 @@ public sealed class DocumentGuard(GraphQlLimits limits) : IDocumentBuilder
         {
             if (_measured.TryGetValue(fragment, out var known)) return known;
 
-            // An unknown fragment or one that contains itself is validation's to report.
-            if (!_fragments.TryGetValue(fragment, out var definition) || !_measuring.Add(fragment)) return default;
+            // An unknown fragment is validation's to report. So would be one that contains itself, but of a long circle it would make seconds' work.
+            if (!_fragments.TryGetValue(fragment, out var definition)) return default;
+            if (!_measuring.Add(fragment)) throw new DocumentRefused("NO_FRAGMENT_CYCLES", $"The fragment {fragment} contains itself.");
             var size = Measure(definition.SelectionSet);
             _measuring.Remove(fragment);
             return _measured[fragment] = size;

@@ -14,8 +14,8 @@ public static class ExplorerPages
 
     public static void MapExplorer(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet(ExplorerPage.Path, (HttpContext http) => ShopPages.Page<ExplorerPage>(http,
-            (nameof(ExplorerPage.Question), (string?)http.Request.Query["question"]), (nameof(ExplorerPage.Type), (string?)http.Request.Query["type"])));
+        routes.MapGet(ExplorerPage.Path, IResult (HttpContext http, ServeSettings settings, CurrentCaller current) => !settings.TellsSchemaTo(current.Caller)
+            ? Results.NotFound() : ShopPages.Page<ExplorerPage>(http, (nameof(ExplorerPage.Question), (string?)http.Request.Query["question"]), (nameof(ExplorerPage.Type), (string?)http.Request.Query["type"])));
         routes.MapTellingForm<ExplorerPage, string>(ExplorerPage.Path, Answer,
             (post, answer) => [(nameof(ExplorerPage.Question), post.Text("question")), (nameof(ExplorerPage.Variables), post.Text("variables")), (nameof(ExplorerPage.Answer), answer)],
             post => [(nameof(ExplorerPage.Question), post.Text("question")), (nameof(ExplorerPage.Variables), post.Text("variables"))]);

@@ -8,12 +8,14 @@ namespace PartsLedger.Hosting.GraphQl;
 /// <summary>GraphQL over HTTP: what a request's verb, headers and body mean and which status answers them.</summary>
 public sealed class GraphQlEndpoint(
     IDocumentExecuter executer, IGraphQLTextSerializer serializer, ShopSchema schema, GraphQlLimits limits, GraphQlRequestReader reader,
-    IServiceScopeFactory scopes, AuditDesk audit, ILogger<GraphQlEndpoint> log)
+    IServiceScopeFactory scopes, AuditDesk audit, Rates rates, ILogger<GraphQlEndpoint> log)
 {
     /// <summary>A header that a page of another site cannot send without asking first; with it the browser's own origin mark does not matter.</summary>
     public const string CustomHeader = "X-PartsLedger-Client";
 
     private const string CrossSite = "CROSS_SITE";
+
+    private static readonly TimeSpan TurnedAway = TimeSpan.FromSeconds(1);
 
     public async Task Serve(HttpContext http)
     {
@@ -37,17 +39,29 @@ public sealed class GraphQlEndpoint(
             if (type is null)
                 throw Unusable(StatusCodes.Status406NotAcceptable, "NOT_ACCEPTABLE", "No media type was accepted that answers are written in.",
                     $"Accept {MediaTypes.Json} or {MediaTypes.GraphQlResponse} in UTF-8.");
+            if (rates.WhyNotRead(caller) is { } tooMany)
+            {
+                // Slowly: whoever floods waits for each answer, and nobody else for the work it would be.
+                await Task.Delay(TurnedAway, time.Token);
+                http.Response.Headers.RetryAfter = "1";
+                await Refuse(http, StatusCodes.Status429TooManyRequests, tooMany);
+                return;
+            }
             if (http.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } size) size.MaxRequestBodySize = limits.BodyBytes;
 
             var byGet = HttpMethods.IsGet(http.Request.Method);
+            time.CancelAfter(limits.BodyTime);
             var asked = byGet ? reader.FromAddress(http.Request.Query) : await reader.FromBody(http.Request, time.Token);
             time.CancelAfter(limits.Time);
             List<ExecutionResult> results = [];
             foreach (var request in asked.Requests) results.Add(await Execute(request, byGet, caller, time.Token));
+            foreach (var result in results)
+                if (!result.Executed && result.Errors?.Any(error => error.Code == Rates.TooMany) is not true) rates.WasUseless(caller);
             await Write(http, type, asked.IsBatch ? StatusCodes.Status200OK : Status(results[0], type, http), asked.IsBatch ? results : results[0]);
         }
         catch (UnusableRequest problem)
         {
+            rates.WasUseless(caller);
             if (problem.Code == CrossSite) await audit.Refused(caller, "AskApi", problem.Code, http.RequestAborted);
             await Write(http, type ?? MediaTypes.Json, problem.Status, Failure(problem.Code, problem.Message));
         }

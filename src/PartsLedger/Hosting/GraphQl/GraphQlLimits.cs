@@ -9,6 +9,9 @@ public sealed record GraphQlLimits
     /// <summary>Bytes of a request's body.</summary>
     public int BodyBytes { get; init; } = 1024 * 1024;
 
+    /// <summary>From a request's head to its body's last byte.</summary>
+    public TimeSpan BodyTime { get; init; } = TimeSpan.FromSeconds(30);
+
     /// <summary>Requests in one batch.</summary>
     public int Batch { get; init; } = 10;
 
@@ -38,6 +41,9 @@ public sealed record GraphQlLimits
 
     /// <summary>Estimated values in the answer: a list counts as its <c>first</c>, a list without one as <see cref="ListEstimate"/>.</summary>
     public int Complexity { get; init; } = 50_000;
+
+    /// <summary>So many estimated values count as one heavy request; see <see cref="PartsLedger.Access.Rates"/>.</summary>
+    public int ComplexityOfHeavy { get; init; } = 4_000;
 
     public int ListEstimate { get; init; } = 10;
 

@@ -71,7 +71,12 @@ public sealed class GraphQlRequestReader(IGraphQLTextSerializer serializer, Grap
         }
         catch (BadHttpRequestException problem)
         {
-            throw problem.StatusCode == StatusCodes.Status413PayloadTooLarge ? TooLarge() : Bad("The body broke off.");
+            throw problem.StatusCode == StatusCodes.Status413PayloadTooLarge ? TooLarge()
+                : problem.StatusCode == StatusCodes.Status408RequestTimeout ? TooSlow : Bad("The body broke off.");
+        }
+        catch (OperationCanceledException) when (!request.HttpContext.RequestAborted.IsCancellationRequested)
+        {
+            throw TooSlow;
         }
         return bytes.WrittenMemory;
     }
@@ -115,6 +120,9 @@ public sealed class GraphQlRequestReader(IGraphQLTextSerializer serializer, Grap
 
     private UnusableRequest TooLarge() => new(StatusCodes.Status413PayloadTooLarge,
         new("BODY_TOO_LARGE", $"The body is larger than {limits.BodyBytes} bytes.", "Ask for less at a time."));
+
+    private static UnusableRequest TooSlow => new(StatusCodes.Status408RequestTimeout,
+        new("BODY_TOO_SLOW", "The body came too slowly.", "Send it again, at once."));
 
     private static UnusableRequest Bad(string sentence) => new(StatusCodes.Status400BadRequest, new("BAD_REQUEST", sentence, AskLikeThis));
 }

@@ -102,13 +102,22 @@ public static class GraphQlSetup
             // Serially: all fields of a request share one database context.
             .AddExecutionStrategy<SerialExecutionStrategy>(OperationType.Query)
             .AddValidationRule<ReadOnlyByGet>(useForCachedDocuments: true)
+            .AddValidationRule<SchemaToSome>(useForCachedDocuments: true)
             // Not AddComplexityAnalyzer: that one is skipped for cached documents, whose variables may ask for more than last time.
             .AddValidationRule<ComplexityValidationRule>(useForCachedDocuments: true)
-            .Services.Configure<ComplexityOptions>((options, _) =>
+            .Services.Configure<ComplexityOptions>((options, services) =>
             {
+                var rates = services.GetRequiredService<Rates>();
                 options.MaxDepth = limits.Depth;
                 options.MaxComplexity = limits.Complexity;
                 options.DefaultListImpactMultiplier = limits.ListEstimate;
+                options.ValidateComplexityDelegate = weighed =>
+                {
+                    var caller = weighed.ValidationContext.RequestServices!.GetRequiredService<CurrentCaller>().Caller;
+                    if (weighed.Error is null && rates.WhyNotNow((int)weighed.TotalImpact / limits.ComplexityOfHeavy, caller) is { } tooMany)
+                        weighed.Error = new GraphQL.Validation.ValidationError(tooMany.ToString()) { Code = tooMany.Code };
+                    return Task.CompletedTask;
+                };
             }));
         return services;
     }
