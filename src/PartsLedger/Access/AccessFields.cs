@@ -71,6 +71,11 @@ public sealed class AccessActs
         [Description("4 to 8 digits.")] string? pin = null, CancellationToken cancellation = default) => Act(acting, new GiveBadge.Command(
             requestId, name, badge is null ? null : new Secret(badge), pin is null ? null : new Secret(pin)), cancellation);
 
+    [Description("Somebody's account at the shop's sign-in service is linked to them, or no longer: a supervisor's act, for an administrator another administrator's.")]
+    public static Task<Payload<PersonActedView>> LinkAccount([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
+        [Description(NameText)] string name, [Description("What the service calls the account; left out when the link is taken away.")] string? account = null,
+        CancellationToken cancellation = default) => Act(acting, new LinkAccount.Command(requestId, name, account), cancellation);
+
     [Description("A token for another program: an administrator's act. It is told in this answer and never again.")]
     public static Task<Payload<TokenMadeView>> MakeToken([FromServices] Acting acting, [Description(ActingExtensions.RequestId)] string requestId,
         [Description("The program's name, as it will stand beside what it does.")] string name, [Description("What the program may do.")] IReadOnlyList<Role> roles,

@@ -9,7 +9,7 @@ namespace PartsLedger.Access;
 /// <summary>The pages at the door, and each person's own.</summary>
 public static class AccessPages
 {
-    public static void MapAccessPages(this IEndpointRouteBuilder routes)
+    public static void MapAccessPages(this IEndpointRouteBuilder routes, ServeSettings settings)
     {
         routes.MapGet("/sign-in", (HttpContext http) => ShopPages.Page<SignInPage>(http, To(http), (nameof(SignInPage.Note), Note(http)))).AllowAnonymous();
         routes.MapForm<SignInPage>("/sign-in", SignInByPassword, Back).AllowAnonymous().RequireRateLimiting(Rates.Door);
@@ -17,6 +17,7 @@ public static class AccessPages
         routes.MapForm<SecondFactorPage>("/sign-in/second", SignInBySecondFactor, Back).AllowAnonymous().RequireRateLimiting(Rates.Door);
         routes.MapGet("/sign-in/badge", (HttpContext http) => ShopPages.Page<BadgePage>(http, To(http))).AllowAnonymous();
         routes.MapForm<BadgePage>("/sign-in/badge", SignInByBadge, Back).AllowAnonymous().RequireRateLimiting(Rates.Door);
+        if (settings.SignInService is not null) SignInService.Map(routes);
         routes.MapForm<MyPage>("/sign-out", async (post, cancellation) =>
         {
             await Sessions.End(post.Http);

@@ -42,6 +42,19 @@ public sealed class SignIn(LedgerContext db, IPasswordHasher<PersonRow> hasher, 
     public async Task<Outcome<PersonRow>> BySecondFactor(int personId, string? code, CancellationToken cancellation) =>
         await WrittenDown(nameof(BySecondFactor), await JudgeSecondFactor(personId, code, cancellation), cancellation);
 
+    /// <summary>By the account that the shop's sign-in service vouches for: nobody is made here by it, and whoever is locked out stays so.</summary>
+    public async Task<Outcome<PersonRow>> ByService(string? account, CancellationToken cancellation)
+    {
+        var found = string.IsNullOrEmpty(account) ? null : await Find(people => people.Where(row => row.Subject == account), cancellation);
+        // Some databases take capitals and small letters for the same; the service does not.
+        var person = found?.Subject == account ? found : null;
+        var now = clock.GetUtcNow();
+        var locked = person is not null && await db.SignInTries.AnyAsync(
+            row => row.PersonId == person.Id && row.Means == SignInMeans.Password && row.LockedUntil > now, cancellation);
+        var judged = await WrittenDown(nameof(ByService), new(person, locked, Right: person is not null && !locked), cancellation);
+        return judged.Succeeded ? judged : SignInService.NotKnown;
+    }
+
     private async Task<Judged> JudgeSecondFactor(int personId, string? code, CancellationToken cancellation)
     {
         var person = await Find(people => people.Where(row => row.Id == personId), cancellation);

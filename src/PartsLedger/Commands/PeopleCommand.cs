@@ -8,12 +8,14 @@ using PartsLedger.Hosting;
 namespace PartsLedger.Commands;
 
 /// <summary>
-/// <c>partsledger people list | add NAME --role ROLE… | roles NAME --role ROLE… | reset NAME | leave NAME | return NAME</c>: for whoever has the machine,
+/// <c>partsledger people list | add NAME --role ROLE… | roles NAME --role ROLE… | reset NAME | link NAME [--account ACCOUNT] | leave NAME | return NAME</c>: for whoever has the machine,
 /// also when nobody is left who can sign in.
 /// </summary>
 internal static class PeopleCommand
 {
     private static readonly Argument<string> Name = new("NAME") { Description = "The person's name." };
+
+    private static readonly Option<string?> Account = new("--account") { Description = "What the sign-in service calls the account.", HelpName = "ACCOUNT" };
 
     public static Command Make() => new("people", "Who works with the program, and what they may do.")
     {
@@ -23,6 +25,8 @@ internal static class PeopleCommand
         Act("roles", "Give somebody other roles.", roles: true, (given, roles) => new ChangeRoles.Command(NewId(), given.GetValue(Name)!, roles)),
         Act("reset", "Take somebody's password and second factor away; prints a link to choose a new password.", roles: false,
             (given, _) => new ResetPassword.Command(NewId(), given.GetValue(Name)!, SecondFactorToo: true)),
+        Act("link", "Link somebody to their account at the sign-in service (--account), or take the link away.", roles: false,
+            (given, _) => new LinkAccount.Command(NewId(), given.GetValue(Name)!, given.GetValue(Account)), Account),
         Act("leave", "Somebody leaves: signed out everywhere, kept by name.", roles: false, (given, _) => new SetPersonActive.Command(NewId(), given.GetValue(Name)!, Active: false)),
         Act("return", "Somebody comes back.", roles: false, (given, _) => new SetPersonActive.Command(NewId(), given.GetValue(Name)!, Active: true)),
     };
@@ -63,11 +67,12 @@ internal static class PeopleCommand
         return command;
     }
 
-    private static Command Act<TAct>(string verb, string what, bool roles, Func<ParseResult, IReadOnlyList<Role>, TAct> make) where TAct : IAct<PersonActed>
+    private static Command Act<TAct>(string verb, string what, bool roles, Func<ParseResult, IReadOnlyList<Role>, TAct> make, Option? also = null) where TAct : IAct<PersonActed>
     {
         var (database, option) = (ShopCommand.Database(), RolesOption());
         var command = new Command(verb, what) { Name, database };
         if (roles) command.Add(option);
+        if (also is not null) command.Add(also);
         command.SetAction((given, cancellation) => given.OnDatabase(database, async services =>
         {
             var read = Read(roles ? given.GetValue(option) : []);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Net;
+using PartsLedger.Access;
 using PartsLedger.Domain.Outcomes;
 
 namespace PartsLedger.Hosting;
@@ -18,6 +19,11 @@ public sealed record ServeSettings
     public const string HeavyPerAddressName = "PARTSLEDGER_HEAVY_PER_ADDRESS";
     public const string UselessName = "PARTSLEDGER_USELESS_PER_MINUTE";
     public const string IntrospectionName = "PARTSLEDGER_INTROSPECTION";
+    public const string ServiceAddressName = "PARTSLEDGER_OPENID";
+    public const string ServiceClientName = "PARTSLEDGER_OPENID_CLIENT";
+    public const string ServiceSecretName = "PARTSLEDGER_OPENID_SECRET";
+    public const string ServiceSecretFileName = "PARTSLEDGER_OPENID_SECRET_FILE";
+    public const string ServiceNameName = "PARTSLEDGER_OPENID_NAME";
     public const string LogName = "PARTSLEDGER_LOG";
 
     /// <summary>Served by https only: pages are sent there, programs are refused, and browsers are told to remember it for a year.</summary>
@@ -48,6 +54,9 @@ public sealed record ServeSettings
     public bool TellsSchemaTo(Caller caller) => Schema == SchemaTold.ToCallers
         || (Schema == SchemaTold.ToPeople && (caller.PersonId is not null || caller.CameBy == CameBy.Nothing));
 
+    /// <summary>Where people may sign in besides here; nowhere when null.</summary>
+    public SignInService? SignInService { get; init; }
+
     /// <summary>The log is written as one JSON object a line, for programs that collect it.</summary>
     public bool JsonLog { get; init; }
 
@@ -74,6 +83,9 @@ public sealed record ServeSettings
         var useless = Number(named, UselessName, usual.UselessPerMinute);
         if (!useless.Succeeded) return useless.Refusal;
 
+        var (service, badService) = Service(named);
+        if (badService is not null) return badService;
+
         var proxies = new List<IPNetwork>();
         foreach (var one in (Given(named, ProxiesName) ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
             if (IPNetwork.TryParse(one, out var network)) proxies.Add(network);
@@ -81,10 +93,30 @@ public sealed record ServeSettings
             else return Bad(ProxiesName, one, "Give the proxies' addresses or networks with commas between: 10.0.0.5, 10.1.0.0/16.");
         return new ServeSettings
         {
-            Https = https.Result, Schema = schema.Result, JsonLog = json.Result, Proxies = proxies,
+            Https = https.Result, Schema = schema.Result, JsonLog = json.Result, Proxies = proxies, SignInService = service,
             SignInsPerMinute = signIns.Result, SignInsPerName = perName.Result, HeavyPerMinute = heavy.Result, HeavyPerAddress = perAddress.Result,
             UselessPerMinute = useless.Result,
         };
+    }
+
+    private static (SignInService? Service, Refusal? Refusal) Service(Func<string, string?> named)
+    {
+        if (Given(named, ServiceAddressName) is not { } address) return default;
+        if (!Uri.TryCreate(address, UriKind.Absolute, out var authority) || !(authority.Scheme == Uri.UriSchemeHttps || (authority.Scheme == Uri.UriSchemeHttp && authority.IsLoopback)))
+            return (null, Bad(ServiceAddressName, address, "Give the sign-in service's https address."));
+        if (Given(named, ServiceClientName) is not { } client) return (null, Bad(ServiceClientName, "", "Give what this program is called at the sign-in service."));
+        var secret = Given(named, ServiceSecretName);
+        if (secret is null && Given(named, ServiceSecretFileName) is { } file)
+            try
+            {
+                secret = File.ReadAllText(file).Trim();
+            }
+            catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
+            {
+                return (null, Bad(ServiceSecretFileName, file, "Name a file that this program can read."));
+            }
+        if (string.IsNullOrEmpty(secret)) return (null, Bad(ServiceSecretName, "", $"Give the secret, or name its file by {ServiceSecretFileName}."));
+        return (new(authority, client, new Secret(secret), Given(named, ServiceNameName) ?? authority.Host), null);
     }
 
     private static Outcome<T> Choice<T>(Func<string, string?> named, string name, T usual, params (string Word, T Value)[] words) where T : struct

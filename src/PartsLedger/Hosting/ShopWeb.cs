@@ -58,6 +58,7 @@ public static class ShopWeb
         builder.Services.AddRazorComponents();
         builder.Services.AddShopForms();
         builder.Services.AddSessions();
+        settings.SignInService?.AddTo(builder.Services);
         builder.Services.AddSingleton(settings);
         Rates.AddTo(builder.Services, settings);
         builder.Services.AddSingleton<ThisMachine>();
@@ -76,6 +77,8 @@ public static class ShopWeb
         app.UseRouting();
         app.UseMiddleware<Door>();
         app.UseRateLimiter();
+        // Takes the sign-in service's answer. The door has said by then who comes from where; sessions it reads itself.
+        app.UseAuthentication();
         app.Map("/graphql", (HttpContext http, GraphQlEndpoint endpoint) => endpoint.Serve(http));
         app.MapGet("/graphql/schema.graphql", (CurrentCaller current) => settings.TellsSchemaTo(current.Caller)
             ? Results.Text(schema.Text(), "text/plain; charset=utf-8") : Results.NotFound());
@@ -91,7 +94,7 @@ public static class ShopWeb
         app.MapBenchPages();
         app.MapPullPages();
         app.MapLabelPages();
-        app.MapAccessPages();
+        app.MapAccessPages(settings);
         app.MapAccessOfficePages();
         if (settings.Schema != SchemaTold.ToNobody) app.MapExplorer();
         return app;
