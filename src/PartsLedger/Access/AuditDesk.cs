@@ -13,7 +13,7 @@ namespace PartsLedger.Access;
 /// </summary>
 public sealed class AuditDesk(IServiceScopeFactory scopes, DatabaseAddress address, TimeProvider clock)
 {
-    // One document may ask for the same thing a thousand times; said once a second it says the same.
+    // One document may ask for the same thing a thousand times; said once a second it says the same. Who is refused, once a minute: the audit must not be made long by asking in vain.
     private const int MostRemembered = 10_000;
     private readonly ConcurrentDictionary<Repeated, long> _lately = new();
 
@@ -23,10 +23,10 @@ public sealed class AuditDesk(IServiceScopeFactory scopes, DatabaseAddress addre
     /// <param name="About">Whom or what it concerned; never anything that was merely typed by somebody who is not known.</param>
     public sealed record Entry(AuditKind Kind, string What, string? About = null, string? Code = null, string? RequestId = null);
 
-    public Task Saw(Caller caller, string what, CancellationToken cancellation) => OnceASecond(caller, new(AuditKind.Saw, what), cancellation);
+    public Task Saw(Caller caller, string what, CancellationToken cancellation) => OnceIn(TimeSpan.FromSeconds(1), caller, new(AuditKind.Saw, what), cancellation);
 
     public Task Refused(Caller caller, string what, string code, CancellationToken cancellation) =>
-        OnceASecond(caller, new(AuditKind.Refused, what, Code: code), cancellation);
+        OnceIn(TimeSpan.FromMinutes(1), caller, new(AuditKind.Refused, what, Code: code), cancellation);
 
     /// <summary>Writes one entry by itself.</summary>
     public async Task Write(Caller caller, Entry entry, CancellationToken cancellation)
@@ -65,13 +65,13 @@ public sealed class AuditDesk(IServiceScopeFactory scopes, DatabaseAddress addre
         batch.Add($"insert into audit_waiting (entry_id) values ({id})");
     }
 
-    private async Task OnceASecond(Caller caller, Entry entry, CancellationToken cancellation)
+    private async Task OnceIn(TimeSpan time, Caller caller, Entry entry, CancellationToken cancellation)
     {
-        var (key, second) = (new Repeated(caller.Name, caller.Way, caller.Address, entry), clock.GetUtcNow().ToUnixTimeSeconds());
-        if (_lately.TryGetValue(key, out var last) && last == second) return;
+        var (key, now) = (new Repeated(caller.Name, caller.Way, caller.Address, entry), clock.GetUtcNow().UtcTicks / time.Ticks);
+        if (_lately.TryGetValue(key, out var last) && last == now) return;
         await Write(caller, entry, cancellation);
         if (_lately.Count >= MostRemembered) _lately.Clear();
-        _lately[key] = second;
+        _lately[key] = now;
     }
 
     private static string? Short(string? text) => text is { Length: > Code.MaxLength } ? text[..Code.MaxLength] : text;

@@ -11,6 +11,7 @@ public static class ChangeMyPassword
 {
     [AllowedToEveryone]
     [WrittenDown]
+    [Heavy]
     public sealed record Command(string RequestId, Secret Current, Secret Next) : IAct<PersonActed>;
 
     public static Refusal WrongPassword { get; } = new("WRONG_PASSWORD", "That is not your password, or there were too many wrong tries.",

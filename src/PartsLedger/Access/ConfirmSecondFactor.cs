@@ -10,6 +10,7 @@ public static class ConfirmSecondFactor
 {
     [AllowedToEveryone]
     [WrittenDown]
+    [Heavy]
     public sealed record Command(string RequestId, Secret Code) : IAct<PersonActed>;
 
     public static Outcome<long> Decide(Command act, PersonRow person, DateTimeOffset now) =>

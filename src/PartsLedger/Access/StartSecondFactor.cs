@@ -10,6 +10,7 @@ public static class StartSecondFactor
 {
     [AllowedToEveryone]
     [WrittenDown]
+    [Heavy]
     public sealed record Command(string RequestId, Secret Password) : IAct<PersonActed>;
 
     public sealed class Handler(PeopleDesk desk, SignIn signIn) : IActHandler<Command, PersonActed>

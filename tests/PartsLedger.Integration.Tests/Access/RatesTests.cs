@@ -1,4 +1,5 @@
 using System.Net;
+using Microsoft.EntityFrameworkCore;
 using PartsLedger.Domain.Access;
 using PartsLedger.Hosting;
 
@@ -13,7 +14,7 @@ public sealed class RatesTests
 
     [Fact]
     public void Heavy_requests_say_so_and_are_these() => Assert.Equal(
-        ["CanBuild", "HoldProposal", "ImportOptions", "JobFile", "KitFor", "KitForAny", "LabelsFor", "PlanHoning", "ProposePairs", "Quote", "Recall", "StockAsOf",
+        ["CanBuild", "ChangeMyPassword", "ConfirmSecondFactor", "HoldProposal", "ImportOptions", "JobFile", "KitFor", "KitForAny", "LabelsFor", "PlanHoning", "ProposePairs", "Quote", "Recall", "StartSecondFactor", "StockAsOf",
             "StockValue", "ToOrder", "VerifyLedger"],
         typeof(Dispatcher).Assembly.GetTypes().Where(HeavyAttribute.IsOn).Select(UseCase.Of).Order(StringComparer.Ordinal));
 
@@ -88,6 +89,20 @@ public sealed class RatesTests
             Assert.Contains("Try again in 30 seconds", await turnedAway.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         }
         Assert.Equal(HttpStatusCode.OK, (await browser.Get("/counter")).StatusCode);
+    }
+
+    [Fact]
+    public async Task Asking_in_vain_over_and_over_does_not_make_the_audit_long()
+    {
+        await using var shop = await DoorShop.Open();
+        await shop.Add("Kim", Role.Counter);
+        using var program = shop.Visit();
+        var token = await shop.Token("curious", 5, Role.Reader);
+        for (var asked = 0; asked < 40; asked++)
+            Assert.Equal("NOT_ALLOWED", Browser.Code((await program.Ask("{ people { nodes { name } } }", ("Authorization", $"Bearer {token}"))).Answer));
+
+        // Twice where the minute changed meanwhile.
+        Assert.InRange(await shop.With(db => db.AuditEntries.CountAsync(row => row.Who == "token curious" && row.Code == "NOT_ALLOWED")), 1, 2);
     }
 
     [Theory]
