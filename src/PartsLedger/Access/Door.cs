@@ -21,6 +21,7 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
 
     public async Task InvokeAsync(HttpContext http, CurrentCaller current, LedgerContext db, SignIn signIn, TokenDesk tokens)
     {
+        current.Until = http.RequestAborted;
         var known = await LookOrNothing(http, db, signIn, tokens);
         current.Caller = From(http, known.Succeeded ? known.Result : current.Caller);
         if (!known.Succeeded && http.GetEndpoint()?.Metadata.GetMetadata<IAllowAnonymous>() is null)

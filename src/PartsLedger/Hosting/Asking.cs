@@ -11,7 +11,8 @@ public sealed class Asking(Dispatcher dispatcher, CurrentCaller current, Rates r
     public async Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, CancellationToken cancellation)
         where TQuery : IQuery<TAnswer> where TAnswer : notnull
     {
-        var outcome = await dispatcher.Ask<TQuery, TAnswer>(query, current.Caller, cancellation);
+        var outcome = await dispatcher.Ask<TQuery, TAnswer>(
+            query, current.Caller, cancellation.CanBeCanceled ? cancellation : current.Until);
         if (!outcome.Succeeded) current.MustWait ??= rates.WaitAfter(outcome.Refusal);
         return outcome;
     }

@@ -41,6 +41,9 @@ public sealed class CurrentCaller
 {
     public Caller Caller { get; set; } = new(Caller.Nobody);
 
+    /// <summary>Ends when whoever asked has gone or has waited long enough.</summary>
+    public CancellationToken Until { get; set; }
+
     /// <summary>Was turned away because they ask too often, and is to come again after so many seconds.</summary>
     public int? MustWait { get; set; }
 }

@@ -14,7 +14,7 @@ public static class Health
         routes.MapGet("/health/live", () => Results.Text("ok\n")).AllowAnonymous();
         routes.MapGet("/health", Answers).AllowAnonymous();
         routes.MapGet("/health/ready", Ready).AllowAnonymous();
-        routes.MapGet("/health/ledger", Ledger);
+        routes.MapGet("/health/ledger", Ledger).WithRequestTimeout(AnswerTimes.Long);
     }
 
     private static Task<IResult> Answers(LedgerContext db, CancellationToken cancellation) => IfDatabaseAnswers(async () =>

@@ -18,6 +18,7 @@ public sealed record ServeSettings
     public const string HeavyName = "PARTSLEDGER_HEAVY_PER_MINUTE";
     public const string HeavyPerAddressName = "PARTSLEDGER_HEAVY_PER_ADDRESS";
     public const string UselessName = "PARTSLEDGER_USELESS_PER_MINUTE";
+    public const string AnswerName = "PARTSLEDGER_ANSWER_SECONDS";
     public const string IntrospectionName = "PARTSLEDGER_INTROSPECTION";
     public const string ServiceAddressName = "PARTSLEDGER_OPENID";
     public const string ServiceClientName = "PARTSLEDGER_OPENID_CLIENT";
@@ -46,6 +47,9 @@ public sealed record ServeSettings
 
     /// <summary>After so many documents of no use from one account in a minute, nothing more of it is read for a while.</summary>
     public int UselessPerMinute { get; init; } = 60;
+
+    /// <summary>So long an answer may take, in seconds, before it is given up; imports may take ten minutes.</summary>
+    public int AnswerSeconds { get; init; } = 60;
 
     /// <summary>To whom is told what can be asked: by introspection, as the printed schema, and on the page that explores it.</summary>
     public SchemaTold Schema { get; init; } = SchemaTold.ToPeople;
@@ -83,6 +87,8 @@ public sealed record ServeSettings
         var useless = Number(named, UselessName, usual.UselessPerMinute);
         if (!useless.Succeeded) return useless.Refusal;
 
+        var answer = Number(named, AnswerName, usual.AnswerSeconds);
+        if (!answer.Succeeded) return answer.Refusal;
         var (service, badService) = Service(named);
         if (badService is not null) return badService;
 
@@ -95,7 +101,7 @@ public sealed record ServeSettings
         {
             Https = https.Result, Schema = schema.Result, JsonLog = json.Result, Proxies = proxies, SignInService = service,
             SignInsPerMinute = signIns.Result, SignInsPerName = perName.Result, HeavyPerMinute = heavy.Result, HeavyPerAddress = perAddress.Result,
-            UselessPerMinute = useless.Result,
+            UselessPerMinute = useless.Result, AnswerSeconds = answer.Result,
         };
     }
 

@@ -61,6 +61,7 @@ public static class ShopWeb
         settings.SignInService?.AddTo(builder.Services);
         builder.Services.AddSingleton(settings);
         Rates.AddTo(builder.Services, settings);
+        builder.Services.AddAnswerTimes(settings);
         builder.Services.AddSingleton<ThisMachine>();
         builder.Services.AddHostedService<AuditSealing>();
         // All copies of the program over one database are one shop to a browser.
@@ -75,6 +76,7 @@ public static class ShopWeb
         app.UseMiddleware<Shield>();
         // The door knows the address that is asked for, so that it can leave open what says that it is open.
         app.UseRouting();
+        app.UseRequestTimeouts();
         app.UseMiddleware<Door>();
         app.UseRateLimiter();
         // Takes the sign-in service's answer. The door has said by then who comes from where; sessions it reads itself.

@@ -26,8 +26,8 @@ public static class OfficePages
             });
 
         routes.MapGet("/office/import", (HttpContext http) => ShopPages.Page<ImportPage>(http, (nameof(ImportPage.Id), (string?)http.Request.Query["id"])));
-        routes.MapForm<ImportPage>("/office/import", Look).WithMetadata(new RequestSizeLimitAttribute(ImportTray.MostBytes));
-        routes.MapForm<ImportPage>("/office/import/take", Take, post => [(nameof(ImportPage.Id), post.Text("id"))]);
+        routes.MapForm<ImportPage>("/office/import", Look).WithMetadata(new RequestSizeLimitAttribute(ImportTray.MostBytes)).WithRequestTimeout(AnswerTimes.Long);
+        routes.MapForm<ImportPage>("/office/import/take", Take, post => [(nameof(ImportPage.Id), post.Text("id"))]).WithRequestTimeout(AnswerTimes.Long);
         routes.MapGet("/office/import/{id}/rejects/{file}", (ImportTray tray, CurrentCaller current, string id, string file) =>
             tray.Find(id, current.Caller)?.Report.RejectsFolder is { } folder
             && Directory.GetFiles(folder).FirstOrDefault(path => Path.GetFileName(path) == file) is { } found

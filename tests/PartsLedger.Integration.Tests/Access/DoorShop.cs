@@ -27,6 +27,8 @@ public sealed class DoorShop : IAsyncDisposable
 
     public CountingHasher Hasher { get; } = new();
 
+    public Api.DatabaseWatch Watch { get; } = new();
+
     private ServeSettings? Settings { get; init; }
 
     public WebApplication App => _copies[0];
@@ -44,7 +46,7 @@ public sealed class DoorShop : IAsyncDisposable
     public async Task<Uri> AnotherCopy()
     {
         var app = ShopWeb.Build(DatabaseAddress.Parse($"sqlite:{Path.Combine(_folder, "shop.db")}").Result, "http://127.0.0.1:0", settings: Settings, also: services => services
-            .AddSingleton<IPasswordHasher<PersonRow>>(Hasher)
+            .AddSingleton<IPasswordHasher<PersonRow>>(Hasher).ConfigureDbContext<LedgerContext>(options => options.AddInterceptors(Watch))
             .AddLogging(logging => logging.ClearProviders().AddProvider(new Keeper(Log)).SetMinimumLevel(LogLevel.Trace)
                 .AddFilter<Keeper>(null, LogLevel.Trace).AddFilter<Keeper>("Microsoft.EntityFrameworkCore", LogLevel.Trace)));
         await using (var scope = app.Services.CreateAsyncScope())

@@ -67,6 +67,24 @@ public sealed partial class ShieldTests
         Assert.DoesNotContain(shop.Log, line => line.Contains("failed; reference", StringComparison.Ordinal) && line.Contains("q=10-0001", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("/office/order")]
+    [InlineData("/jobs/J-1.xlsx")]
+    [InlineData("/counter?q=10-0001")]
+    public async Task A_page_or_download_that_takes_too_long_is_given_up_with_a_sentence(string address)
+    {
+        await using var shop = await DoorShop.Open(new ServeSettings { AnswerSeconds = 2 });
+        await shop.Add("Robin", Role.Administrator);
+        using var browser = shop.Visit();
+        await browser.SignIn("Robin", DoorShop.Password);
+        shop.Watch.Delay = TimeSpan.FromMinutes(5);
+        using var answer = await browser.Get(address);
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
+        Assert.Contains("The answer was not found in time.", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        shop.Watch.Delay = TimeSpan.Zero;
+        Assert.Equal(HttpStatusCode.OK, (await browser.Get("/counter")).StatusCode);
+    }
+
     [Fact]
     public async Task Signing_out_ends_a_session_whose_cookie_was_copied()
     {

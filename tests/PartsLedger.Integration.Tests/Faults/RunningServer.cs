@@ -14,7 +14,7 @@ internal sealed partial class RunningServer : IAsyncDisposable
 
     private RunningServer(Process process, HttpClient http) => (_process, _http) = (process, http);
 
-    public static async Task<RunningServer> Start(string scheme, string connection)
+    public static async Task<RunningServer> Start(string scheme, string connection, params (string Name, string Value)[] environment)
     {
         // The server takes a free port itself and says which: one that is chosen here could be somebody else's by the time it starts.
         var start = new ProcessStartInfo("dotnet",
@@ -22,13 +22,14 @@ internal sealed partial class RunningServer : IAsyncDisposable
         {
             RedirectStandardOutput = true, RedirectStandardError = true,
         };
+        foreach (var (name, value) in environment) start.Environment[name] = value;
         var process = Process.Start(start)!;
         var said = new StringBuilder();
         process.ErrorDataReceived += (_, line) => { lock (said) said.AppendLine(line.Data); };
         process.BeginErrorReadLine();
         while (await process.StandardOutput.ReadLineAsync() is { } line)
         {
-            if (Address().Match(line) is not { Success: true } address) continue;
+            if (AddressLine().Match(line) is not { Success: true } address) continue;
             _ = process.StandardOutput.ReadToEndAsync();
             return new RunningServer(process, new HttpClient { BaseAddress = new Uri(address.Value), Timeout = TimeSpan.FromSeconds(60) });
         }
@@ -38,7 +39,7 @@ internal sealed partial class RunningServer : IAsyncDisposable
     }
 
     [GeneratedRegex(@"http://127\.0\.0\.1:\d+")]
-    private static partial Regex Address();
+    private static partial Regex AddressLine();
 
     /// <summary>Receives one piece.</summary>
     /// <returns>The acknowledgement, or null when the database did not answer.</returns>
@@ -65,6 +66,22 @@ internal sealed partial class RunningServer : IAsyncDisposable
         if (refusals is ["DATABASE_AWAY"]) return null;
         Assert.True(refusals.Count == 0, payload.ToString());
         return payload.ToString();
+    }
+
+    public Uri Address => _http.BaseAddress!;
+
+    /// <summary>Asks it to stop, as a service manager does.</summary>
+    public async Task Terminate()
+    {
+        using var kill = Process.Start("kill", ["-TERM", _process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        await kill.WaitForExitAsync();
+    }
+
+    /// <returns>The exit status, once it has ended by itself.</returns>
+    public async Task<int> Ended()
+    {
+        await _process.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(60));
+        return _process.ExitCode;
     }
 
     /// <summary>At once, with no chance to finish anything (SIGKILL where there are signals).</summary>
