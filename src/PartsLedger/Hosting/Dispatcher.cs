@@ -28,7 +28,15 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
     /// <summary>Runs of one act before it is refused as <c>BUSY</c>.</summary>
     public const int MaxRuns = 24;
 
-    public async Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, Caller caller, CancellationToken cancellation)
+    public Task<Outcome<TAnswer>> Ask<TQuery, TAnswer>(TQuery query, Caller caller, CancellationToken cancellation)
+        where TQuery : IQuery<TAnswer> where TAnswer : notnull =>
+        Telemetry.Watch<TQuery, TAnswer>(caller, () => Answer<TQuery, TAnswer>(query, caller, cancellation));
+
+    public Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
+        where TAct : IAct<TAnswer> where TAnswer : notnull =>
+        Telemetry.Watch<TAct, TAnswer>(caller, () => Do<TAct, TAnswer>(act, caller, cancellation));
+
+    private async Task<Outcome<TAnswer>> Answer<TQuery, TAnswer>(TQuery query, Caller caller, CancellationToken cancellation)
         where TQuery : IQuery<TAnswer> where TAnswer : notnull
     {
         try
@@ -48,7 +56,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
         }
     }
 
-    public async Task<Outcome<TAnswer>> Send<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
+    private async Task<Outcome<TAnswer>> Do<TAct, TAnswer>(TAct act, Caller caller, CancellationToken cancellation)
         where TAct : IAct<TAnswer> where TAnswer : notnull
     {
         if ((Permission.WhyNot(typeof(TAct), caller) ?? rates.WhyNotNow(typeof(TAct), caller)) is { } refused)

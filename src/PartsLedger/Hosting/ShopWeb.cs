@@ -62,6 +62,7 @@ public static class ShopWeb
         builder.Services.AddSingleton(settings);
         Rates.AddTo(builder.Services, settings);
         builder.Services.AddAnswerTimes(settings);
+        builder.Services.AddTelemetry();
         builder.Services.AddSingleton<ThisMachine>();
         builder.Services.AddHostedService<AuditSealing>();
         // All copies of the program over one database are one shop to a browser.
