@@ -40,15 +40,14 @@ public static class JobByNumber
             if (!found.Succeeded) return found.Refusal;
             var job = found.Result;
             var now = clock.GetUtcNow();
-            var standing = await standings.Of(job, now, cancellation);
-            var pieces = await desk.Pieces(job, now, cancellation);
+            var (standing, pieces, list) = await standings.Read(job, now, cancellation);
             var names = await PositionNames.Of(db, job.VariantId, cancellation);
             return new Answer(FindJobs.Summary.Of(job), job.VariantId is null ? [.. job.Candidates.Select(row => row.Variant.Code)] : [],
                 JobCourse.IsOver(job.State) ? []
                 : [.. Enum.GetValues<JobStep>().Select(step => new NextStep(step, JobCourse.Missing(standing, step)))],
                 [.. (await desk.Findings(job.Id, cancellation)).Select(row =>
                     new FoundAt(row.Id, row.Position, names.GetValueOrDefault(row.Position) ?? "", row.Finding, row.Note, row.At, row.Who))],
-                (await desk.List(job, cancellation))?.Answer, job.ListRevision, pieces.InHand, pieces.ReservedByNumber,
+                list?.Answer, job.ListRevision, pieces.InHand, pieces.ReservedByNumber,
                 job.Variant?.Family.Code, names);
         }
     }

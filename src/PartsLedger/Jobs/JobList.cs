@@ -19,20 +19,18 @@ public static class JobList
     /// <param name="IsAccepted">The accepted list is this one.</param>
     public sealed record Answer(string Job, string Mark, int Accepted, bool IsAccepted, KitAnswer List, IReadOnlyList<ListChange> Changes);
 
-    public static Refusal? Decide(JobStanding standing) =>
-        standing.VariantSettled ? null : new Refusal("VARIANT_OPEN", $"The variant of job {standing.Number} is not settled.",
-            "Settle it first: the list depends on it.");
+    public static Refusal? Decide(string number, bool isSettled) => isSettled ? null
+        : new Refusal("VARIANT_OPEN", $"The variant of job {number} is not settled.", "Settle it first: the list depends on it.");
 
-    public sealed class Handler(JobDesk desk, JobStandings standings, TimeProvider clock) : IQueryHandler<Query, Answer>
+    public sealed class Handler(JobDesk desk, TimeProvider clock) : IQueryHandler<Query, Answer>
     {
         public async Task<Outcome<Answer>> Handle(Query query, CancellationToken cancellation)
         {
             var found = await desk.Job(query.Job, cancellation);
             if (!found.Succeeded) return found.Refusal;
             var job = found.Result;
-            var now = clock.GetUtcNow();
-            if (Decide(await standings.Of(job, now, cancellation)) is { } refusal) return refusal;
-            var pieces = await desk.Pieces(job, now, cancellation);
+            if (Decide(job.Number, job.VariantId is not null) is { } refusal) return refusal;
+            var pieces = await desk.Pieces(job, clock.GetUtcNow(), cancellation);
             var resolved = await desk.Resolve(job, pieces, cancellation);
             if (!resolved.Succeeded) return resolved.Refusal;
             var accepted = await desk.List(job, cancellation);

@@ -11,7 +11,11 @@ namespace PartsLedger.Jobs;
 public sealed class JobShelf(LedgerContext db, JobDesk desk, StockDesk stock, StockReader reader)
 {
     /// <summary>How the job stands with each part of its accepted list; empty before there is one.</summary>
-    public async Task<IReadOnlyList<PullNeed>> Needs(JobRow job, CancellationToken cancellation)
+    public async Task<IReadOnlyList<PullNeed>> Needs(JobRow job, CancellationToken cancellation) =>
+        await Needs(job, await desk.InHand(job.NumberKey, cancellation), cancellation);
+
+    /// <param name="pieces">What the job has in hand.</param>
+    public async Task<IReadOnlyList<PullNeed>> Needs(JobRow job, IReadOnlyList<PiecesInHand> pieces, CancellationToken cancellation)
     {
         var list = await db.JobListLines.AsNoTracking().Where(row => row.List.JobId == job.Id && row.List.Revision == job.ListRevision
             && row.PartId != null)
@@ -19,8 +23,7 @@ public sealed class JobShelf(LedgerContext db, JobDesk desk, StockDesk stock, St
         var shorts = await db.JobShorts.AsNoTracking().Where(row => row.JobId == job.Id).OrderBy(row => row.Id)
             .Select(row => new ShortPieces(row.Part.Number, row.Quantity, row.Substitute!.Number, row.SubstituteQuantity))
             .ToListAsync(cancellation);
-        var inHand = (await desk.InHand(job.NumberKey, cancellation)).GroupBy(pieces => pieces.Part)
-            .ToDictionary(group => group.Key, group => group.Total(pieces => pieces.Quantity));
+        var inHand = pieces.GroupBy(one => one.Part).ToDictionary(group => group.Key, group => group.Total(one => one.Quantity));
         return PullNeed.Of(list, shorts, inHand);
     }
 

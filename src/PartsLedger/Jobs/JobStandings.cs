@@ -14,12 +14,17 @@ namespace PartsLedger.Jobs;
 public sealed class JobStandings(LedgerContext db, JobDesk desk, JobShelf shelf, JobSurplus surplus, OtherClasses classes,
     CheckDesk checkDesk)
 {
-    public async Task<JobStanding> Of(JobRow job, DateTimeOffset now, CancellationToken cancellation)
+    public async Task<JobStanding> Of(JobRow job, DateTimeOffset now, CancellationToken cancellation) => (await Read(job, now, cancellation)).Standing;
+
+    /// <summary>Where it stands, with what was read to know it.</summary>
+    public async Task<JobAsRead> Read(JobRow job, DateTimeOffset now, CancellationToken cancellation)
     {
-        var inHand = (await desk.Pieces(job, now, cancellation)).InHand.Where(one => one.Quantity > Quantity.Zero).ToList();
-        var checks = await checkDesk.Checks(job, cancellation);
-        var needs = await shelf.Needs(job, cancellation);
-        return new JobStanding(job.Number, job.State, job.Stopped, job.VariantId is not null, ToTearDown(job), job.IsExchange)
+        var pieces = await desk.Pieces(job, now, cancellation);
+        var list = await desk.List(job, cancellation);
+        var inHand = pieces.InHand.Where(one => one.Quantity > Quantity.Zero).ToList();
+        var checks = await checkDesk.Checks(job, list, cancellation);
+        var needs = await shelf.Needs(job, pieces.InHand, cancellation);
+        var standing = new JobStanding(job.Number, job.State, job.Stopped, job.VariantId is not null, ToTearDown(job), job.IsExchange)
         {
             InHand = await NotOpened(job, inHand, cancellation),
             ToPull = [.. needs.Where(need => need.Left > Quantity.Zero).Select(need => $"{need.Left} of {need.Part}")],
@@ -33,6 +38,7 @@ public sealed class JobStandings(LedgerContext db, JobDesk desk, JobShelf shelf,
                 .Select(row => new { row.Assembly, row.Verdict }).FirstOrDefaultAsync(cancellation)) is { } last
                 && last.Assembly == job.Assembly ? last.Verdict : null,
         };
+        return new JobAsRead(standing, pieces, list);
     }
 
     private static string? ToTearDown(JobRow job) => job is { IsExchange: false, Core: { } core } && core.State != CoreState.TornDown
@@ -84,3 +90,7 @@ public sealed class JobStandings(LedgerContext db, JobDesk desk, JobShelf shelf,
         return await db.Parts.AsNoTracking().AnyAsync(row => inside.Contains(row.Id) && row.Kind == PartKind.Valve, cancellation);
     }
 }
+
+/// <summary>A job's standing, and what was read on the way: nobody needs to read it again.</summary>
+/// <param name="List">The accepted list; null before the first.</param>
+public sealed record JobAsRead(JobStanding Standing, JobPieces Pieces, AcceptedList? List);

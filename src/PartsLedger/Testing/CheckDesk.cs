@@ -20,9 +20,13 @@ public sealed record CheckOfJob(KitCheck Check, JobCheckRow? Last)
 /// <summary>Reads a job's checks, in the order of the work, and its runs on the bench.</summary>
 public sealed class CheckDesk(LedgerContext db, JobDesk jobs)
 {
-    public async Task<IReadOnlyList<CheckOfJob>> Checks(JobRow job, CancellationToken cancellation)
+    public async Task<IReadOnlyList<CheckOfJob>> Checks(JobRow job, CancellationToken cancellation) =>
+        await Checks(job, await jobs.List(job, cancellation), cancellation);
+
+    /// <param name="list">The job's accepted list; null before the first.</param>
+    public async Task<IReadOnlyList<CheckOfJob>> Checks(JobRow job, AcceptedList? list, CancellationToken cancellation)
     {
-        if (await jobs.List(job, cancellation) is not { } list) return [];
+        if (list is null) return [];
         var last = (await db.JobChecks.AsNoTracking().Include(row => row.Signature).Where(row => row.JobId == job.Id).OrderBy(row => row.Id)
             .ToListAsync(cancellation))
             .GroupBy(row => row.Sequence).ToDictionary(group => group.Key, group => group.Last());
