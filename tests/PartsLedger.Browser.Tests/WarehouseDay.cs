@@ -89,6 +89,13 @@ public sealed class WarehouseDay(BrowserShop shop)
             await Expect(page.Locator(".refusal")).ToContainTextAsync("V-0042 is not the other half");
             await Scan("V-0041");
             await Expect(page.Locator(".note")).ToContainTextAsync("KEEP TOGETHER");
+
+            // Fetched, it is on the walk no longer, until somebody puts it away again.
+            await Expect(page.Locator("main")).Not.ToContainTextAsync("MATCHED PAIR");
+            foreach (var place in (string[])["U-01", "U-03"])
+                await Ask($$"""mutation { moveUnit(requestId: "back-{{width}}-{{place}}", code: "P-H-0041", to: "{{place}}") { refusals { code sentence } } }""");
+            await page.GotoAsync($"/warehouse/pull?job={Job}");
+            await Expect(page.Locator(".walk")).ToContainTextAsync("MATCHED PAIR");
         }
 
         // A scanner goes on wherever the focus is; without scripts the page itself sees to it that it is the field.

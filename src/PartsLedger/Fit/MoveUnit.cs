@@ -12,6 +12,9 @@ namespace PartsLedger.Fit;
 /// <summary>A loose unit, or a pair as one, goes to another place. Scanning either half moves the pair: there is no other way to say it.</summary>
 public static class MoveUnit
 {
+    /// <summary>What a half's or a pair's history says of it.</summary>
+    internal const string Moved = "moved";
+
     [Allowed(Role.Warehouse, Role.Rebuilder)]
     public sealed record Command(string RequestId, string Code, string To) : IAct<UnitActed>;
 
@@ -48,7 +51,7 @@ public static class MoveUnit
                 if (Decide(loose, to) is { } refusal) return refusal;
                 loose.LocationId = to.Id;
                 loose.Version++;
-                desk.Write(context, act.RequestId, "moved", $"to {to.Code}", unitId: loose.Id);
+                desk.Write(context, act.RequestId, Moved, $"to {to.Code}", unitId: loose.Id);
                 return new UnitActed(loose.Tag, $"{loose.Tag} is in {to.Code}.");
             }
             var pair = await desk.Pair(act.Code, cancellation);
@@ -56,7 +59,7 @@ public static class MoveUnit
             if (Decide(pair.Result, to) is { } no) return no;
             pair.Result.LocationId = to.Id;
             pair.Result.Version++;
-            desk.Write(context, act.RequestId, "moved", $"to {to.Code}", pairId: pair.Result.Id);
+            desk.Write(context, act.RequestId, Moved, $"to {to.Code}", pairId: pair.Result.Id);
             return new UnitActed(pair.Result.Code, $"Pair {pair.Result.Code} is in {to.Code}: carry {pair.Result.Tags()} together.");
         }
     }

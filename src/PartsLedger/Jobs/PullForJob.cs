@@ -21,6 +21,11 @@ namespace PartsLedger.Jobs;
 /// </summary>
 public static class PullForJob
 {
+    /// <summary>What a pair's history says once it was fetched, and for which job.</summary>
+    internal const string Fetched = "fetched";
+
+    internal static string For(JobRow job) => $"job {job.Number}";
+
     /// <param name="Scan">A part's number, or the tag of one half of a pair.</param>
     /// <param name="With">The other half's tag.</param>
     /// <param name="Lot">Scanned from the bag; needed where the part is tracked by lot.</param>
@@ -131,7 +136,7 @@ public static class PullForJob
                 .Select(row => row.Pair!.Code).FirstOrDefaultAsync(cancellation);
             var onList = listed is null ? null : (await units.Pair(listed, cancellation)).Result;
             if (Decide(act, unit, onList, job.Variant!.PressureClass.Code, plan) is { } refusal) return refusal;
-            units.Write(context, act.RequestId, "fetched", $"job {job.Number}", pairId: onList!.Id);
+            units.Write(context, act.RequestId, Fetched, For(job), pairId: onList!.Id);
             desk.Write(context, act.RequestId, job, "pulled", $"pair {onList.Code}: {onList.Tags()}");
             return new Answer(new JobActed(job.Number, job.State,
                 $"Job {job.Number} has pair {onList.Code}: keep {onList.Tags()} together."), [], Next(plan));
