@@ -55,8 +55,10 @@ public sealed class BenchDay(BrowserShop shop)
         var watcher = await shop.Window(width, scripts);
         await other.GotoAsync($"/bench?job={job}&at=findings");
         await watcher.GotoAsync($"/bench?job={job}&at=release");
+        await Unfold(page);
         await page.Locator("input[name='found-15'][value='worn']").CheckAsync();
         await Send(page, "/bench/findings", "Last: findings", ("note-15", "scored"));
+        await Unfold(other);
         await other.Locator("input[name='found-15'][value='damaged']").CheckAsync();
         await other.Locator("form[action='/bench/findings'] button").ClickAsync();
         await Expect(other.Locator("form[action='/bench/findings'] [role=alert]")).ToContainTextAsync("found position 15 worn");
@@ -64,6 +66,13 @@ public sealed class BenchDay(BrowserShop shop)
         if (scripts) await Expect(watcher.Locator(".next")).ToContainTextAsync("accept the kit list", new() { Timeout = 15_000 });
         await other.Context.CloseAsync();
         await watcher.Context.CloseAsync();
+    }
+
+    /// <summary>What nothing was found at is folded up, so that all positions of a pump fit on a phone.</summary>
+    private static async Task Unfold(IPage page)
+    {
+        await Expect(page.Locator("input[name='found-15'][value='worn']")).ToBeHiddenAsync();
+        await page.Locator("summary", new() { HasText = "15 " }).First.ClickAsync();
     }
 
     /// <summary>The board's proposal is held by whoever comes first; one pair of it is accepted and released.</summary>

@@ -53,6 +53,7 @@ public static class ShopServices
         services.AddScoped<Jobs.JobSurplus>();
         services.AddScoped<Jobs.OtherClasses>();
         services.AddScoped<Testing.CheckDesk>();
+        services.AddScoped<Testing.FlowReckoning>();
         services.AddScoped<Jobs.JobStandings>();
         services.AddSingleton<IPasswordHasher<PersonRow>, PasswordHasher<PersonRow>>();
         services.AddScoped<PeopleDesk>();

@@ -96,8 +96,7 @@ public static class RecordBenchRun
     };
 
     public sealed class Handler(
-        LedgerContext db, JobDesk desk, JobStandings standings, CheckDesk checks, IQueryHandler<JudgeFit.Query, JudgeFit.Answer> fit)
-            : IActHandler<Command, Answer>
+        LedgerContext db, JobDesk desk, JobStandings standings, CheckDesk checks, FlowReckoning reckoning) : IActHandler<Command, Answer>
     {
         public async Task<Outcome<Answer>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
@@ -113,11 +112,11 @@ public static class RecordBenchRun
                 if (!made.Succeeded) return made.Refusal;
                 valve = made.Result;
             }
-            var expected = BenchExpectation.At([.. read.Result.Litres.Select(reading => reading.RevolutionsPerMinute)],
-                job.Variant!.Family.Displacement, await Leak(act, job, cancellation), valve);
+            var expected = await reckoning.At([.. read.Result.Litres.Select(reading => reading.RevolutionsPerMinute)], job, act.OilMilliCelsius, act.OilGrade, valve, cancellation);
             var classes = (await db.PressureClasses.AsNoTracking().OrderBy(row => row.Code).ToListAsync(cancellation))
                 .ConvertAll(row => (row.Id, Limits: new ClassLimits(row.Code, row.Relief, row.Minus, row.Plus)));
-            var own = classes.Single(one => one.Id == job.Variant.PressureClassId).Limits;
+            var ofClass = job.Variant!.PressureClassId;
+            var own = classes.Single(one => one.Id == ofClass).Limits;
             var judged = BenchJudgement.Of(own, [.. classes.Where(one => one.Limits != own).Select(one => one.Limits)], read.Result.Relief,
                 read.Result.Litres, expected, act.Leakage, act.Rejected);
 
@@ -127,7 +126,7 @@ public static class RecordBenchRun
                 Bench = act.Bench.Trim(), BenchKey = Code.KeyOf(act.Bench),
                 OilMilliCelsius = act.OilMilliCelsius, OilGrade = act.OilGrade, Relief = read.Result.Relief, Leakage = act.Leakage,
                 Noise = act.Noise, Rejected = act.Rejected,
-                PressureClassId = job.Variant.PressureClassId, Verdict = judged.Verdict, Reasons = judged.Reasons.Count == 0 ? null
+                PressureClassId = ofClass, Verdict = judged.Verdict, Reasons = judged.Reasons.Count == 0 ? null
                 : string.Join("; ", judged.Reasons),
                 Expected = JsonSerializer.Serialize(expected, ShopJson.Options), At = context.Now,
                 TestedBy = string.IsNullOrWhiteSpace(act.By) ? context.Caller.Name : act.By.Trim(),
@@ -151,20 +150,6 @@ public static class RecordBenchRun
             $"STOP: WRONG PRESSURE CLASS in job {job.Number}: {judged.Reasons[0]}. Nothing goes on until a supervisor has looked at it.",
             _ => $"Job {job.Number} has not passed: {string.Join("; ", judged.Reasons)}.",
         };
-
-        /// <summary>
-        /// What leaks past the spool of the fitted pair with oil of this temperature; null where that cannot be reckoned.
-        /// </summary>
-        private async Task<Band?> Leak(Command act, JobRow job, CancellationToken cancellation)
-        {
-            if (job.PairId is not { } pairId) return null;
-            var halves = await db.Units.AsNoTracking().Where(row => row.PairId == pairId).OrderBy(row => row.Role).Select(row => row.Tag)
-                .ToListAsync(cancellation);
-            if (halves.Count != 2) return null;
-            var judged = await fit.Handle(new JudgeFit.Query(halves[0], halves[1], act.OilMilliCelsius / 1000m, act.OilGrade),
-                cancellation);
-            return judged.Succeeded ? judged.Result.LeakMlPerMinute : null;
-        }
     }
 
     private static Outcome<MeteringValve> Metering(MeteringFigures figures)

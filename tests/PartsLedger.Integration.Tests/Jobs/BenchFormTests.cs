@@ -1,0 +1,139 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using Microsoft.Extensions.DependencyInjection;
+using PartsLedger.Domain.Access;
+using PartsLedger.Domain.Kits;
+using PartsLedger.Exchange;
+using PartsLedger.Hosting;
+using PartsLedger.Integration.Tests.Access;
+using PartsLedger.Integration.Tests.Exchange;
+using PartsLedger.Jobs;
+
+namespace PartsLedger.Integration.Tests.Jobs;
+
+/// <summary>What is done at the bench only now and then, by its forms, without scripts and under the names of three people.</summary>
+public sealed class BenchFormTests : IAsyncLifetime
+{
+    private DoorShop? _shop;
+
+    private DoorShop Shop => _shop ?? throw new InvalidOperationException("The shop is not open.");
+
+    public async ValueTask InitializeAsync()
+    {
+        _shop = await DoorShop.Open();
+        Assert.True((await Shop.App.Services.GetRequiredService<FolderImporter>().Import(DemoFolder.Path, new ImportOptions(), Caller.CommandLine, CancellationToken.None)).Succeeded);
+        await Shop.Add("Kim", Role.Supervisor);
+        await Shop.Add("Rob", Role.Rebuilder);
+        await Shop.Add("Ada", Role.Counter);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_shop is not null) await _shop.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task Short_give_back_sign_and_open_again()
+    {
+        const string job = "FORM-1";
+        await Listed(job, "VR20-055-R1");
+        using var rob = await SignedIn("Rob");
+        using var kim = await SignedIn("Kim");
+        var pull = await Ask<PullList.Query, PullList.Answer>(new(job));
+        var fetch = $"/bench?job={job}&at=fetch";
+
+        // Without a reason nothing stays short: the folded form comes back open, with what was typed.
+        var (part, quantity) = pull.Missing.Count > 0 ? (pull.Missing[0].Part, pull.Missing[0].Quantity) : (pull.Stops[0].What, pull.Stops[0].Quantity);
+        var refused = await Send(rob, fetch, "/bench/short", ("part", part), ("quantity", $"{quantity},0"), ("why", ""));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.Status);
+        Assert.Matches(new Regex($"<details[^>]* open[^>]*>(?:(?!</details>).)*value=\"{Regex.Escape(part)}\"", RegexOptions.Singleline), refused.Page);
+        foreach (var missing in pull.Missing.Count > 0 ? pull.Missing.Select(one => (one.Part, one.Quantity)) : [(part, quantity)])
+            Assert.Contains("supplier is late", await Done(rob, fetch, "/bench/short", ("part", missing.Part), ("quantity", $"{missing.Quantity}"), ("why", "supplier is late")), StringComparison.Ordinal);
+
+        var stops = (await Ask<PullList.Query, PullList.Answer>(new(job))).Stops;
+        foreach (var stop in stops) await Done(rob, fetch, "/bench/pull", ("scan", stop.What), ("lot", stop.Lot ?? ""));
+        var back = stops[0];
+        Assert.Contains($"Last: gave back {back.Quantity} of {back.What}", await Done(rob, fetch, "/bench/give-back",
+            ("part", back.What), ("quantity", $"{back.Quantity}"), ("to", back.Place), ("lot", back.Lot ?? ""), ("why", "another is better")), StringComparison.Ordinal);
+        Assert.Equal(back.What, Assert.Single((await Ask<PullList.Query, PullList.Answer>(new(job))).Stops).What);
+        await Done(rob, fetch, "/bench/pull", ("scan", back.What), ("lot", back.Lot ?? ""));
+
+        // A roller too few is failed; only a supervisor lets that pass, and whoever is none sees who may.
+        var assemble = $"/bench?job={job}&at=assemble";
+        Assert.Contains("failed: 11", await Done(rob, assemble, "/bench/check/10", ("value", "11,0")), StringComparison.Ordinal);
+        Assert.DoesNotContain("action=\"/bench/sign/10\"", await rob.Http.GetStringAsync(assemble), StringComparison.Ordinal);
+        Assert.Contains("signed by Kim: measured anew", await Done(kim, assemble, "/bench/sign/10", ("why", "measured anew")), StringComparison.Ordinal);
+
+        // What is expected stands there before anything was measured.
+        Assert.Contains("Last: assembled", await Done(rob, assemble, "/bench/finish"), StringComparison.Ordinal);
+        var test = await Page(rob, $"/bench?job={job}&at=test");
+        Assert.Contains("class P055.", test, StringComparison.Ordinal);
+        Assert.Matches(new Regex("700</th><td class=\"number\">[0-9.]+ to [0-9.]+</td>"), test);
+        Assert.Contains("flow expected over speed", await rob.Http.GetStringAsync($"/plots/bench/{job}.svg"), StringComparison.Ordinal);
+
+        Assert.Contains("a leak at the cover", await Done(rob, $"/bench?job={job}&at=test", "/bench/open", ("why", "a leak at the cover")), StringComparison.Ordinal);
+        Assert.Contains("action=\"/bench/finish\"", await rob.Http.GetStringAsync(assemble), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Call_off_and_let_a_proposal_go()
+    {
+        const string job = "FORM-2";
+        await Listed(job, "VS30-070-R1");
+        using var rob = await SignedIn("Rob");
+        using var ada = await SignedIn("Ada");
+        var pairs = $"/bench?job={job}&at=pairs";
+        var held = await Done(rob, pairs, "/bench/hold");
+        var letGo = Regex.Match(held, "action=\"(/bench/let-go/[0-9]+)\"").Groups[1].Value;
+        Assert.DoesNotContain("/bench/let-go/", await Done(rob, pairs, letGo), StringComparison.Ordinal);
+        Assert.Contains("/bench/let-go/", await Done(rob, pairs, "/bench/hold"), StringComparison.Ordinal);
+
+        var release = $"/bench?job={job}&at=release";
+        Assert.DoesNotContain("action=\"/bench/call-off\"", await rob.Http.GetStringAsync(release), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(ada, release, "/bench/call-off", ("why", ""))).Status);
+        var over = await Done(ada, release, "/bench/call-off", ("why", "the customer bought another"));
+        Assert.Contains("Last: called off", over, StringComparison.Ordinal);
+        Assert.DoesNotContain("action=\"/bench/call-off\"", over, StringComparison.Ordinal);
+    }
+
+    /// <summary>A job whose kit list is accepted, whatever it lacks.</summary>
+    private async Task Listed(string job, string variant)
+    {
+        await Act<StartJob.Command, JobActed>(new(DoorShop.NewId(), job, JobScope.Reseal, Exchange: true, Variants: [variant]));
+        await Act<RecordFindings.Command, JobActed>(new(DoorShop.NewId(), job, []));
+        await Act<AcceptList.Command, AcceptList.Answer>(new(DoorShop.NewId(), job, (await Ask<JobList.Query, JobList.Answer>(new(job))).Mark, "to test the forms"));
+    }
+
+    private async Task Act<TAct, TAnswer>(TAct act) where TAct : IAct<TAnswer> where TAnswer : notnull
+    {
+        var done = await Shop.Dispatcher.Send<TAct, TAnswer>(act, Caller.CommandLine, CancellationToken.None);
+        Assert.True(done.Succeeded, done.Refusal?.ToString());
+    }
+
+    private async Task<TAnswer> Ask<TQuery, TAnswer>(TQuery query) where TQuery : IQuery<TAnswer> where TAnswer : notnull =>
+        (await Shop.Dispatcher.Ask<TQuery, TAnswer>(query, Caller.CommandLine, CancellationToken.None)).Result;
+
+    private async Task<Browser> SignedIn(string name)
+    {
+        var browser = Shop.Visit();
+        using var came = await browser.SignIn(name, DoorShop.Password);
+        Assert.Equal(HttpStatusCode.SeeOther, came.StatusCode);
+        return browser;
+    }
+
+    private static async Task<(HttpStatusCode Status, string Page)> Send(Browser browser, string page, string action, params (string Name, string Value)[] fields)
+    {
+        using var answer = await browser.Submit(page, action, fields);
+        return (answer.StatusCode, WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync()));
+    }
+
+    /// <summary>Sends the form, and shows the page that it leads to.</summary>
+    private static async Task<string> Done(Browser browser, string page, string action, params (string Name, string Value)[] fields)
+    {
+        using var answer = await browser.Submit(page, action, fields);
+        Assert.True(answer.StatusCode == HttpStatusCode.SeeOther, $"{action}: {answer.StatusCode} {await answer.Content.ReadAsStringAsync()}");
+        return await Page(browser, answer.Headers.Location!.ToString());
+    }
+
+    private static async Task<string> Page(Browser browser, string address) => WebUtility.HtmlDecode(await browser.Http.GetStringAsync(address));
+}
