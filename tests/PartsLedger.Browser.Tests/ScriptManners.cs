@@ -116,4 +116,65 @@ public sealed class ScriptManners(BrowserShop shop)
         await page.WaitForURLAsync("**/counter?q=030-6101");
         await page.Context.CloseAsync();
     }
+
+    [Fact]
+    public async Task What_somebody_else_changes_is_shown_at_once_and_never_over_what_is_being_typed()
+    {
+        const string job = "LIVE-1";
+        await shop.Begin(job);
+        var (watching, typing, other) = (await shop.Window(), await shop.Window(), await shop.Window());
+        await watching.GotoAsync($"/bench?job={job}&at=variant");
+        await typing.GotoAsync($"/bench?job={job}&at=variant");
+        await typing.Locator("#settled-why").FillAsync("the plate says so");
+        await other.GotoAsync($"/bench?job={job}&at=variant");
+        await other.Locator("#variant").FillAsync("VS30-070-R1");
+        await other.Locator("form[action='/bench/variant'] button").ClickAsync();
+
+        await Expect(watching.Locator(".last")).ToContainTextAsync("identified", new() { Timeout = 15_000 });
+        await Expect(watching.Locator("#said")).ToContainTextAsync("shown as it is now");
+        await Expect(typing.Locator("#said")).ToContainTextAsync("What you typed is still here", new() { Timeout = 15_000 });
+        await Expect(typing.Locator("#settled-why")).ToHaveValueAsync("the plate says so");
+        await Expect(typing.Locator(".last")).Not.ToContainTextAsync("identified");
+        await typing.GetByRole(AriaRole.Button, new() { Name = "Show the change" }).ClickAsync();
+        await Expect(typing.Locator(".last")).ToContainTextAsync("identified");
+        foreach (var page in (IPage[])[watching, typing, other]) await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task What_takes_long_says_so_and_can_be_stopped()
+    {
+        var page = await shop.Window();
+        var stop = new TaskCompletionSource();
+        await page.RouteAsync("**/warehouse/labels.pdf?*", async route =>
+        {
+            await stop.Task;
+            await route.ContinueAsync();
+        });
+        await page.GotoAsync("/warehouse/labels?codes=030-7110");
+        var print = page.Locator("a[data-slow]").First;
+        await print.ClickAsync();
+        await Expect(page.Locator("#said")).ToContainTextAsync("Printing…");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Stop" }).ClickAsync();
+        await Expect(page.Locator("#said")).ToContainTextAsync("Stopped.");
+        stop.SetResult();
+        var labels = await page.RunAndWaitForDownloadAsync(() => print.ClickAsync());
+        Assert.EndsWith(".pdf", labels.SuggestedFilename, StringComparison.Ordinal);
+        await Expect(page.Locator("#said")).ToContainTextAsync("Ready.");
+
+        // Sending files takes long too, and says so in its own words.
+        var look = new TaskCompletionSource();
+        await page.RouteAsync("**/office/import", async route =>
+        {
+            if (route.Request.Method == "POST") await look.Task;
+            await route.ContinueAsync();
+        });
+        await page.GotoAsync("/office/import");
+        await page.Locator("#files").SetInputFilesAsync(Path.Combine(BrowserShop.Repository, "import", "demo", "tools.csv"));
+        await page.Locator("button[data-slow]").ClickAsync();
+        await Expect(page.Locator("#said")).ToContainTextAsync("Reading the files…");
+        look.SetResult();
+        await Expect(page.Locator("main")).ToContainTextAsync("tools");
+        await page.WaitForURLAsync("**/office/import?id=*");
+        await page.Context.CloseAsync();
+    }
 }

@@ -54,7 +54,8 @@
     const mail = letter(form, submitter), buttons = all('button', form);
     if (code) mail.body = new URLSearchParams([...new URLSearchParams(mail.body)].map(([name, value]) => [name, name === scanField().name ? code : value])).toString();
     buttons.forEach(button => button.disabled = true);
-    if (form.dataset.slow !== undefined) working(form.dataset.slow);
+    const slow = submitter?.dataset.slow ?? form.dataset.slow;
+    if (slow !== undefined) working(slow);
     let again = true;
     try {
       await take(await deliver(mail), mail, form);
@@ -118,13 +119,13 @@
   addEventListener('submit', event => {
     const form = event.target, field = scanField(), isScan = field?.form === form && field.value.trim();
     if (event.defaultPrevented || form.dataset.plain !== undefined || isSecret(form)) return;
-    if (!isScan && isGet(form) && form.dataset.slow === undefined) return;
+    if (!isScan && isGet(form) && (event.submitter?.dataset.slow ?? form.dataset.slow) === undefined) return;
     event.preventDefault();
     if (isScan) scanned(emptied(field));
     else send(form, event.submitter);
   });
 
-  // --- Long work says so and can be stopped: a form or a download with data-slow="what it says".
+  // --- Long work says so and can be stopped: a form, the button that sends it, or a download with data-slow="what it says".
   const working = words => say(words || 'Working…', ['Stop', () => sending?.abort()]);
 
   addEventListener('click', async event => {
