@@ -7,7 +7,7 @@ using PartsLedger.Benchmarks.Stock;
 namespace PartsLedger.Benchmarks;
 
 /// <summary>
-/// A word first runs a measurement that is one long run rather than many short ones (<c>contention</c>, <c>flood</c>, <c>looks</c>, <c>pairing</c>, <c>search</c>, <c>verify</c>); anything else goes to the
+/// A word first runs a measurement that is one long run rather than many short ones (<c>contention</c>, <c>flood</c>, <c>looks</c>, <c>pages</c>, <c>pairing</c>, <c>search</c>, <c>verify</c>); anything else goes to the
 /// benchmarks that are repeated call by call.
 /// </summary>
 internal static class BenchmarkProgram
@@ -21,6 +21,7 @@ internal static class BenchmarkProgram
             case ["looks"]: await Looks.Run(); break;
             case ["search", .. var rest]: await Search.Run(rest); break;
             case ["pairing", .. var rest]: PairingGrowth.Run(rest); break;
+            case ["pages", .. var rest]: await Pages.PageTimes.Run(rest); break;
             case ["verify", .. var rest]: await Verification.Run(rest); break;
             default: BenchmarkSwitcher.FromAssembly(typeof(BenchmarkProgram).Assembly).Run(args); break;
         }

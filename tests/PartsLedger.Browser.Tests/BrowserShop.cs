@@ -1,9 +1,7 @@
 using System.CommandLine;
 using Microsoft.AspNetCore.Builder;
-using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 using PartsLedger.Commands;
-using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Databases;
@@ -38,7 +36,7 @@ public sealed class BrowserShop : IAsyncLifetime
         _app = ShopWeb.Build(DatabaseAddress.Parse(database).Result, "http://127.0.0.1:0");
         await _app.WarmUp(CancellationToken.None);
         await _app.StartAsync();
-        await BeginForPictures();
+        await ManyPages.Begin(_app);
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = chromium, Args = ["--no-sandbox"] });
     }
@@ -55,24 +53,7 @@ public sealed class BrowserShop : IAsyncLifetime
     }
 
     /// <summary>A pump comes in, whatever it is.</summary>
-    public Task Begin(string job) => Do<StartJob.Command, JobActed>(new($"begin-{job}", job, JobScope.Reseal, Exchange: true));
-
-    /// <summary>A job whose kit list is accepted, for the pages that show one.</summary>
-    private async Task BeginForPictures()
-    {
-        await Do<StartJob.Command, JobActed>(new("pictures-1", ManyPages.Job, JobScope.Reseal, Exchange: true, Variants: ["VS30-070-R1"], CustomerReference: "Fenside 12"));
-        await Do<RecordFindings.Command, JobActed>(new("pictures-2", ManyPages.Job, [new(4, Finding.Damaged, "lip torn"), new(11, Finding.Worn), new(5, Finding.Good)]));
-        await using var scope = _app!.Services.CreateAsyncScope();
-        var list = await scope.ServiceProvider.GetRequiredService<Dispatcher>().Ask<JobList.Query, JobList.Answer>(new(ManyPages.Job), Caller.CommandLine, default);
-        await Do<AcceptList.Command, AcceptList.Answer>(new("pictures-3", ManyPages.Job, list.Result.Mark, "for the pictures"));
-    }
-
-    private async Task Do<TAct, TAnswer>(TAct act) where TAct : IAct<TAnswer> where TAnswer : notnull
-    {
-        await using var scope = _app!.Services.CreateAsyncScope();
-        var done = await scope.ServiceProvider.GetRequiredService<Dispatcher>().Send<TAct, TAnswer>(act, Caller.CommandLine, default);
-        Assert.True(done.Succeeded, done.Refusal?.ToString());
-    }
+    public Task Begin(string job) => ManyPages.Do<StartJob.Command, JobActed>(_app!, new($"begin-{job}", job, JobScope.Reseal, Exchange: true));
 
     public async ValueTask DisposeAsync()
     {

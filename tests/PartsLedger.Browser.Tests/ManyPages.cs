@@ -1,6 +1,15 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
+using PartsLedger.Domain.Cores;
+using PartsLedger.Domain.Kits;
+using PartsLedger.Hosting;
+using PartsLedger.Jobs;
+
 namespace PartsLedger.Browser.Tests;
 
-/// <summary>Every page of the program in its usual states, with the invented shop's data.</summary>
+/// <summary>
+/// Every page of the program in its usual states, with the invented shop's data. The tests look at them; the benchmarks measure them.
+/// </summary>
 public static class ManyPages
 {
     /// <summary>A job whose kit list is accepted.</summary>
@@ -45,5 +54,19 @@ public static class ManyPages
         ["sign-in"] = "/sign-in",
     };
 
-    public static TheoryData<string> Names => [.. All.Keys];
+    /// <summary>Begins the job that some of the pages show.</summary>
+    public static async Task Begin(WebApplication app)
+    {
+        await Do<StartJob.Command, JobActed>(app, new("pictures-1", Job, JobScope.Reseal, Exchange: true, Variants: ["VS30-070-R1"], CustomerReference: "Fenside 12"));
+        await Do<RecordFindings.Command, JobActed>(app, new("pictures-2", Job, [new(4, Finding.Damaged, "lip torn"), new(11, Finding.Worn), new(5, Finding.Good)]));
+        await using var scope = app.Services.CreateAsyncScope();
+        var list = await scope.ServiceProvider.GetRequiredService<Dispatcher>().Ask<JobList.Query, JobList.Answer>(new(Job), Caller.CommandLine, default);
+        await Do<AcceptList.Command, AcceptList.Answer>(app, new("pictures-3", Job, list.Result.Mark, "for the pictures"));
+    }
+
+    public static async Task Do<TAct, TAnswer>(WebApplication app, TAct act) where TAct : IAct<TAnswer> where TAnswer : notnull
+    {
+        var done = await app.Services.GetRequiredService<Dispatcher>().Send<TAct, TAnswer>(act, Caller.CommandLine, default);
+        if (!done.Succeeded) throw new InvalidOperationException(done.Refusal.ToString());
+    }
 }

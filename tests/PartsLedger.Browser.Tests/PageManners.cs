@@ -11,8 +11,10 @@ public sealed class PageManners(BrowserShop shop)
     private const int NarrowestPhone = 360;
     private const int MostBytes = 100_000;
 
+    public static TheoryData<string> Names => [.. ManyPages.All.Keys];
+
     [Theory]
-    [MemberData(nameof(ManyPages.Names), MemberType = typeof(ManyPages))]
+    [MemberData(nameof(Names))]
     public async Task Axe_finds_nothing_to_mend_in_light_dark_and_high_contrast(string name)
     {
         foreach (var (scheme, colours) in Lights)
@@ -28,7 +30,7 @@ public sealed class PageManners(BrowserShop shop)
     }
 
     [Theory]
-    [MemberData(nameof(ManyPages.Names), MemberType = typeof(ManyPages))]
+    [MemberData(nameof(Names))]
     public async Task No_page_is_wider_than_the_screen_and_nothing_to_press_is_too_small(string name)
     {
         foreach (var width in (int[])[NarrowestPhone, 768, 1280])
@@ -45,7 +47,7 @@ public sealed class PageManners(BrowserShop shop)
     }
 
     [Theory]
-    [MemberData(nameof(ManyPages.Names), MemberType = typeof(ManyPages))]
+    [MemberData(nameof(Names))]
     public async Task A_first_visit_weighs_under_100_kB(string name)
     {
         var page = await shop.Window();
@@ -66,7 +68,7 @@ public sealed class PageManners(BrowserShop shop)
 
     /// <summary>With <c>PARTSLEDGER_APPROVE=1</c> the pictures in <c>docs/pages</c> are made anew; otherwise each state must have its two.</summary>
     [Theory]
-    [MemberData(nameof(ManyPages.Names), MemberType = typeof(ManyPages))]
+    [MemberData(nameof(Names))]
     public async Task Every_page_has_its_pictures(string name)
     {
         var approve = Environment.GetEnvironmentVariable("PARTSLEDGER_APPROVE") == "1";

@@ -60,7 +60,7 @@ public sealed class BenchFormTests : IAsyncLifetime
 
         // A roller too few is failed; only a supervisor lets that pass, and whoever is none sees who may.
         var assemble = $"/bench?job={job}&at=assemble";
-        Assert.Contains("failed: 11", await Done(rob, assemble, "/bench/check/10", ("value", "11,0")), StringComparison.Ordinal);
+        Assert.Contains("failed: 11", await Done(rob, assemble, "/bench/check/10", ("value", "11,0"), ("unit", "pieces")), StringComparison.Ordinal);
         Assert.DoesNotContain("action=\"/bench/sign/10\"", await rob.Http.GetStringAsync(assemble), StringComparison.Ordinal);
         Assert.Contains("signed by Kim: measured anew", await Done(kim, assemble, "/bench/sign/10", ("why", "measured anew")), StringComparison.Ordinal);
 
