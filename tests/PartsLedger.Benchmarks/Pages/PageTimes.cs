@@ -3,7 +3,6 @@ using System.Diagnostics;
 using System.Globalization;
 using Microsoft.AspNetCore.Builder;
 using PartsLedger.Browser.Tests;
-using PartsLedger.Commands;
 using PartsLedger.Hosting;
 
 namespace PartsLedger.Benchmarks.Pages;
@@ -26,7 +25,7 @@ internal static class PageTimes
         {
             var database = $"sqlite:{Path.Combine(folder.FullName, "shop.db")}";
             var demo = args.Length > 1 ? args[1] : Path.Combine("import", "demo");
-            if (await CommandLine.Run(["import", demo, "--db", database], new InvocationConfiguration { Output = TextWriter.Null }) != 0)
+            if (await Commands.CommandLine.Run(["import", demo, "--db", database], new InvocationConfiguration { Output = TextWriter.Null }) != 0)
                 throw new InvalidOperationException($"{demo} cannot be imported.");
             await using var app = ShopWeb.Build(DatabaseAddress.Parse(database).Result, "http://127.0.0.1:0");
             await app.WarmUp(CancellationToken.None);
