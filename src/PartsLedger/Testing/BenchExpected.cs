@@ -33,7 +33,7 @@ public static class BenchExpected
             if (!found.Succeeded) return found.Refusal;
             var job = found.Result;
             if (job.Variant is null) return new Answer(job.Number, null, UsualMilliCelsius / 1000m, []);
-            var last = (await checks.Runs(job.Id, cancellation)).LastOrDefault();
+            var last = await checks.Runs(job.Id, cancellation) is [.., var latest] ? latest : null;
             var (oil, grade) = (last?.OilMilliCelsius ?? UsualMilliCelsius, last?.OilGrade ?? UsualGrade);
             var ofClass = job.Variant.PressureClass;
             return new Answer(job.Number, new ClassLimits(ofClass.Code, ofClass.Relief, ofClass.Minus, ofClass.Plus), oil / 1000m,

@@ -11,7 +11,6 @@ using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Domain.Testing;
-using PartsLedger.Fit;
 using PartsLedger.Hosting;
 using PartsLedger.Jobs;
 using PartsLedger.Stock;
