@@ -78,6 +78,8 @@ public sealed class PageManners(BrowserShop shop)
             var page = await shop.Window(width, scheme: scheme);
             var response = await page.GotoAsync(ManyPages.All[name]);
             Assert.Equal((int)HttpStatusCode.OK, response!.Status);
+            // Drawings are loaded when they come into sight; a picture shows them all.
+            await page.EvaluateAsync("Promise.all([...document.images].map(image => (image.loading = 'eager', image.decode())))");
             var picture = await page.ScreenshotAsync(new() { FullPage = true });
             Assert.True(picture.Length > 5_000, "The page is empty.");
             if (approve) await File.WriteAllBytesAsync(file, picture);

@@ -30,9 +30,9 @@ public sealed record FormatChoice(string Name, string What, string May, Func<Sho
             (format, unit) => format with { FlowUnit = unit }, format => format.FlowUnit),
         Unit("temperature-unit", "The unit of temperatures on the pages: degrees Celsius or Fahrenheit.", ShopUnits.Temperatures,
             (format, unit) => format with { TemperatureUnit = unit }, format => format.TemperatureUnit),
-        new("number-format", "How numbers are written on the pages. They are read with a point or a comma all the same.", $"one of these examples: {string.Join("   ", Examples.Keys)}",
+        new("number-format", "How numbers are written on the pages. They are read with a point or a comma all the same.", $"one of these examples: {string.Join("; ", Examples.Keys)}",
             (format, value) => Examples.TryGetValue(value.Replace(NumberSigns.Space, " ", StringComparison.Ordinal).Replace('’', '\''), out var signs) ? format with { Numbers = signs }
-                : new Refusal("UNKNOWN_WORD", "That is none of the ways in which numbers are written here.", $"Give one of: {string.Join("   ", Examples.Keys)}."),
+                : new Refusal("UNKNOWN_WORD", "That is none of the ways in which numbers are written here.", $"Give one of: {string.Join("; ", Examples.Keys)}."),
             format => Examples.First(example => example.Value == format.Numbers).Key),
         new("currency", "The currency's sign or letters and where they stand. Nothing is converted: all amounts are in the shop's one currency.", "# where the amount stands: $#, # €, EUR #, or # alone",
             (format, value) => Currency(value).Then<ShopFormat>(sign => format with { Currency = sign }),
