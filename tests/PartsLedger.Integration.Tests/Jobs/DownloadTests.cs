@@ -36,7 +36,7 @@ public sealed class DownloadTests(SqliteStore store) : WorkSpecification<SqliteS
         var paper = await PaperReaders.TextOf(await Download("/jobs/J-1/release.pdf", "application/pdf"));
         var text = string.Join('\n', paper);
         foreach (var fact in (string[])["J-1", "C-1", "P-1", "H-1", "V-1", "K1", "80-RSL", "RL 77", "Trawler 9, deck crane", "3 shims, 1.200 mm",
-            "20 Passages seen through the ports 6 5 passages failed, signed by", "supervisor: one is cast", "Relief opens at 5502 kPa, class P055","service information"]) Assert.True(text.Contains(fact, StringComparison.Ordinal), $"{fact}: {text}");
+            "20 Passages seen through the ports 6 5 passages failed, signed by", "supervisor: one is cast", "Relief opens at 55.02 bar (798 psi), class P055", "service information"]) Assert.True(text.Contains(fact, StringComparison.Ordinal), $"{fact}: {text}");
         await NotFound("/jobs/J-7/release.pdf", "There is no job 'J-7'.");
         await Do("startJob(number: \"J-2\", scope: RESEAL, exchange: true)");
         await NotFound("/jobs/J-2/release.pdf", "Job J-2 is taken in: there is no release paper yet");
