@@ -18,6 +18,7 @@ public static class AccessOfficePages
         Person<ResetPassword.Command>(PeoplePage.ResetPath, post => new(post.RequestId, post.Text("name"), post.Text("second") == "yes"));
         Person<GiveBadge.Command>(PeoplePage.BadgePath, post => new(post.RequestId, post.Text("name"), post.Secret("badge"), post.Secret("pin")));
         Person<GiveBadge.Command>(PeoplePage.BadgeBackPath, post => new(post.RequestId, post.Text("name"), null, null));
+        Person<LinkAccount.Command>(PeoplePage.AccountPath, post => new(post.RequestId, post.Text("name"), post.TextIfGiven("account")));
         Person<SetPersonActive.Command>(PeoplePage.ActivePath, post => new(post.RequestId, post.Text("name"), post.Text("active") == "yes"));
 
         routes.MapGet(TokensPage.Path, (HttpContext http) => ShopPages.Page<TokensPage>(http, (nameof(TokensPage.After), Given(http, "after"))));

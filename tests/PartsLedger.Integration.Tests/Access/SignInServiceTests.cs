@@ -42,6 +42,26 @@ public sealed class SignInServiceTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task An_account_is_linked_and_taken_away_on_the_person_s_page()
+    {
+        using var office = _shop.Visit();
+        using var came = await office.SignIn("Robin", DoorShop.Password);
+        using var taken = await office.Submit(PeoplePage.Of("Robin"), PeoplePage.AccountPath, ("account", "account-1"));
+        var page = WebUtility.HtmlDecode(await taken.Content.ReadAsStringAsync());
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, taken.StatusCode);
+        Assert.Contains("That account is Kim's.", page, StringComparison.Ordinal);
+        Assert.Contains("value=\"account-1\"", page, StringComparison.Ordinal);
+
+        using var away = await office.Submit(PeoplePage.Of("Kim"), PeoplePage.AccountPath, ("account", ""));
+        Assert.Contains("Kim signs in by no account of the sign-in service any more.", WebUtility.HtmlDecode(await away.Content.ReadAsStringAsync()), StringComparison.Ordinal);
+        using var linked = await office.Submit(PeoplePage.Of("Robin"), PeoplePage.AccountPath, ("account", "account-1"));
+        Assert.Contains("Robin may sign in by the sign-in service.", WebUtility.HtmlDecode(await linked.Content.ReadAsStringAsync()), StringComparison.Ordinal);
+        using var browser = _shop.Visit();
+        using var arrived = await browser.Http.GetAsync(await Asked(browser));
+        Assert.Contains("Robin", await browser.Http.GetStringAsync("/me"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_second_factor_is_asked_for_all_the_same()
     {
         await _shop.With(db => Microsoft.EntityFrameworkCore.RelationalDatabaseFacadeExtensions.ExecuteSqlRawAsync(
