@@ -32,7 +32,8 @@ public sealed record ShopFormat
     public string Small(decimal micrometres) => LengthUnit == ShopUnits.Millimetre ? $"{Numbers.Write(micrometres, "0.###")} µm"
         : $"{Numbers.Write(micrometres * Length.NanometresPerMicrometre / Length.NanometresPerInch, "0.000000")} in";
 
-    public string Of(Pressure pressure) => Written(pressure.Pascals, PressureUnit);
+    /// <summary>A pressure, with nothing between its thousands: 1.015 psi is a thousand to one reader and one to another.</summary>
+    public string Of(Pressure pressure) => Written(pressure, PressureUnit);
 
     /// <summary>
     /// A pressure that safety hangs on: in the shop's unit, and beside it in the contract's kilopascals; where that is the same figure with
@@ -41,7 +42,7 @@ public sealed record ShopFormat
     public string Twice(Pressure pressure)
     {
         var beside = PressureUnit == ShopUnits.Bar ? ShopUnits.Psi : PressureUnit == ShopUnits.Kilopascal ? ShopUnits.Bar : ShopUnits.Kilopascal;
-        return $"{Of(pressure)} ({Written(pressure.Pascals, beside)})";
+        return $"{Of(pressure)} ({Written(pressure, beside)})";
     }
 
     /// <summary>A flow, without its unit; a bound that there is not is any.</summary>
@@ -49,6 +50,9 @@ public sealed record ShopFormat
 
     public string Temperature(decimal celsius) =>
         $"{Numbers.Write(TemperatureUnit == ShopUnits.Fahrenheit ? (celsius * 9 / 5) + 32 : celsius, TemperatureUnit.Format)} {TemperatureUnit.Name}";
+
+    private string Written(Pressure pressure, ShopUnit unit) =>
+        $"{(Numbers with { Group = "" }).Write(unit.FromGrains(pressure.Pascals), unit.Format)} {unit.Name}";
 
     private string Written(decimal grains, ShopUnit unit) => $"{Numbers.Write(unit.FromGrains(grains), unit.Format)} {unit.Name}";
 }
