@@ -26,6 +26,8 @@ public sealed class KitClasses(LedgerContext db, IQueryHandler<KitFor.Query, Kit
         var questions = pumps.GroupBy(pump => needs[pump.Id], StringComparer.Ordinal).ToList();
         var classes = new Dictionary<int, int>();
         if (questions.Count > MostQuestions) return classes;
+        // Nothing to compare: whoever wants the kit asks for it.
+        if (questions.Count == 1) return pumps.ToDictionary(pump => pump.Id, _ => 0);
         var known = new Dictionary<string, int>(StringComparer.Ordinal);
         foreach (var alike in questions)
         {
