@@ -33,12 +33,13 @@ internal sealed class KnownWords
     /// <summary>Known words that the unfinished last word may become, in order.</summary>
     public IReadOnlyList<string> Completions { get; private set; } = [];
 
-    public static async Task<KnownWords> Read(LedgerContext db, MachineText text, CancellationToken cancellation)
+    /// <param name="forgiving">Words that are not known as they stand are read with slips.</param>
+    public static async Task<KnownWords> Read(LedgerContext db, MachineText text, bool forgiving, CancellationToken cancellation)
     {
         var words = new KnownWords(db, text);
         await words.AsTheyStand(cancellation);
         if (text.IsTyping) await words.AsBeginnings(cancellation);
-        for (var at = 0; at < text.Words.Count; at++)
+        for (var at = 0; forgiving && at < text.Words.Count; at++)
             if (words.IdsOf(at).Length == 0 && !text.CanBeYear(text.Words[at])) await words.Forgive(at, cancellation);
         return words;
     }

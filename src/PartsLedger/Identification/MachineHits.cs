@@ -38,12 +38,14 @@ public sealed class MachineHits(LedgerContext db)
     /// Words are taken as they stand where they are known so, and read with slips where they are not; where nothing has all of them as they
     /// stand, every word may have a slip.
     /// </summary>
-    public async Task<MachinesFound> Find(MachineText text, CancellationToken cancellation)
+    /// <param name="forgiving">False where only machines that have every word as it stands are of interest.</param>
+    public async Task<MachinesFound> Find(MachineText text, CancellationToken cancellation, bool forgiving = true)
     {
         var most = text.IsTyping ? MostWhileTyping : Most;
-        var words = await KnownWords.Read(db, text, cancellation);
+        var words = await KnownWords.Read(db, text, forgiving, cancellation);
         var terms = await Terms(text, words, cancellation);
         var ids = terms.Count == 0 ? [] : await WithAll(terms, most, cancellation);
+        if (!forgiving) return new([.. (await Judge(text, ids.Take(most), cancellation)).Where(hit => hit.Match.IsExact)], ids.Count > most, words.Completions);
         if (ids.Count == 0 && await words.ForgiveAll(cancellation))
         {
             terms = await Terms(text, words, cancellation);

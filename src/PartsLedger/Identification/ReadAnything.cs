@@ -38,8 +38,10 @@ public static class ReadAnything
                 if (hits.Any(hit => hit.Match.IsExact) || await db.Variants.AnyAsync(row => row.CodeKey == key, cancellation)) found.Add((0, new("number", true)));
                 else if (hits.Count > 0) found.Add((3, new("number", false)));
             }
+            // What is a number just so is not read as a machine with slips as well.
             var machine = MachineText.Read(text, clock.GetUtcNow().Year);
-            if (machine.Succeeded && (await machines.Find(machine.Result, cancellation)).Hits is [var best, ..])
+            var forgiving = found is not [(_, { Exact: true })];
+            if (machine.Succeeded && (await machines.Find(machine.Result, cancellation, forgiving)).Hits is [var best, ..])
                 found.Add((best.Match.IsExact ? 1 : best.Match.Penalty < 100 ? 2 : 5, new("machine", best.Match.IsExact)));
             if (text.Any(char.IsAsciiDigit) && text.Length <= Code.MaxLength && !text.Contains(' ', StringComparison.Ordinal) && await IsSerial(text, cancellation))
                 found.Add((2, new("serial", true)));
