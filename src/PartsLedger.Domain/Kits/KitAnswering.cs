@@ -13,21 +13,24 @@ public static class KitAnswering
     /// <returns>The answer, or <c>UNKNOWN_POSITION</c> when a worn position is none of the variant's.</returns>
     /// <exception cref="OperationCanceledException">Cancelled before the best list was proved.</exception>
     public static Outcome<KitAnswer> Answer(KitCatalogue catalogue, KitQuestion question, CancellationToken cancellation = default) =>
-        Answer(catalogue, question, KitTerms.None, cancellation);
+        Case(catalogue, question).Then<KitAnswer>(one => Answer(one, null, cancellation));
 
-    /// <summary>The best list among those that keep to the terms.</summary>
-    internal static Outcome<KitAnswer> Answer(KitCatalogue catalogue, KitQuestion question, KitTerms terms, CancellationToken cancellation)
+    /// <summary>What a question comes to before anything is chosen.</summary>
+    /// <param name="without">A kind of part that is not used; null uses every kind.</param>
+    internal static Outcome<KitCase> Case(KitCatalogue catalogue, KitQuestion question, PartKind? without = null)
     {
         ArgumentNullException.ThrowIfNull(catalogue);
         ArgumentNullException.ThrowIfNull(question);
         if (UnknownPosition(catalogue.Variant, question.Worn) is { } refusal) return refusal;
-
         var succession = new KitSuccession(catalogue.Supersessions);
         var demand = new KitDemand(catalogue, question, succession);
-        var offers = new KitOffers(catalogue, demand, succession, terms.Without);
-        var solution = KitSolver.Solve(Problem(demand, offers.Usable, question.Prefer, terms.With), cancellation);
-        return Describe(catalogue, question, succession, demand, offers, solution);
+        return new KitCase(catalogue, question, succession, demand, new KitOffers(catalogue, demand, succession, without));
     }
+
+    /// <summary>The best list.</summary>
+    /// <param name="with">One of this is in the list whatever it costs, if it serves anything at all.</param>
+    internal static KitAnswer Answer(KitCase one, PartNumber? with, CancellationToken cancellation) =>
+        Describe(one, KitSolver.Solve(Problem(one.Demand, one.Offers.Usable, one.Question.Prefer, with), cancellation));
 
     private static Refusal? UnknownPosition(KitVariant variant, IReadOnlyList<int> worn)
     {
@@ -43,7 +46,7 @@ public static class KitAnswering
         demand.Wanted,
 
         // One of what is taken in any case is paid for already: the best list is the one that does best with what it brings.
-        [.. offers.Select(offer => (Offer: offer, IsTaken: with is { } taken && offer.Origin == KitOrigin.Sold && offer.Number == taken))
+        [.. offers.Select(offer => (Offer: offer, IsTaken: with is { } taken && offer.Part?.Number == taken))
             .Select(one => new CoverSupply(one.IsTaken ? 0 : one.Offer.Cost.TenThousandths, [.. one.Offer.Ways.Select(way => Mode(demand, one.Offer, way))],
                 one.Offer.Available.WholeFloor, one.IsTaken ? Math.Min(one.Offer.Limit ?? 1, 1) : one.Offer.Limit, one.Offer.IsPack))],
         prefer == KitPreference.Stock);
@@ -61,9 +64,9 @@ public static class KitAnswering
         return new(way.Covers, [.. brings.Where(pieces => pieces.Pieces > 0)], unneeded);
     }
 
-    private static KitAnswer Describe(
-        KitCatalogue catalogue, KitQuestion question, KitSuccession succession, KitDemand demand, KitOffers offers, CoverSolution solution)
+    private static KitAnswer Describe(KitCase one, CoverSolution solution)
     {
+        var (catalogue, question, succession, demand, offers) = one;
         var used = new List<KitUse>();
         for (var at = 0; at < offers.Usable.Count; at++)
             if (solution.Quantities[at].Sum() > 0) used.Add(new(offers.Usable[at], solution.Quantities[at]));

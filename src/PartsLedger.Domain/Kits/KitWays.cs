@@ -3,14 +3,6 @@ using PartsLedger.Domain.Outcomes;
 
 namespace PartsLedger.Domain.Kits;
 
-/// <summary>What a list must keep to besides the rules.</summary>
-/// <param name="Without">A kind of part that is not used.</param>
-/// <param name="With">One of this is in the list whatever it costs, if it serves anything at all.</param>
-internal sealed record KitTerms(PartKind? Without, PartNumber? With)
-{
-    public static KitTerms None { get; } = new(null, null);
-}
-
 /// <summary>The ways in which a customer can be helped: the pump repaired with kits, repaired with an assembly, or another unit for it.</summary>
 public enum JobWay { Kit, Assembly, Exchange }
 
@@ -19,17 +11,18 @@ public static class KitWays
 {
     /// <summary>The pump repaired with kits and loose parts: the best list in which nothing is an assembly.</summary>
     public static Outcome<KitAnswer> WithKit(KitCatalogue catalogue, KitQuestion question, CancellationToken cancellation = default) =>
-        KitAnswering.Answer(catalogue, question, new KitTerms(PartKind.Assembly, null), cancellation);
+        KitAnswering.Case(catalogue, question, without: PartKind.Assembly).Then<KitAnswer>(one => KitAnswering.Answer(one, null, cancellation));
 
     /// <summary>The pump repaired with an assembly: of the best lists with one of each assembly that serves, the best; or why there is none.</summary>
     public static Outcome<KitAnswer> WithAssembly(KitCatalogue catalogue, KitQuestion question, CancellationToken cancellation = default)
     {
+        var asked = KitAnswering.Case(catalogue, question);
+        if (!asked.Succeeded) return asked.Refusal;
         KitAnswer? best = null;
-        foreach (var assembly in catalogue.Parts.Values.Where(part => part.Kind == PartKind.Assembly).OrderBy(part => part.Number))
+        foreach (var assembly in asked.Result.Offers.Usable.Where(offer => offer.Part?.Kind == PartKind.Assembly))
         {
-            var answer = KitAnswering.Answer(catalogue, question, new KitTerms(null, assembly.Number), cancellation);
-            if (!answer.Succeeded) return answer;
-            if (answer.Result.Lines.Any(line => line.Part == assembly.Number.Text) && (best is null || IsBetter(answer.Result, best))) best = answer.Result;
+            var answer = KitAnswering.Answer(asked.Result, assembly.Number, cancellation);
+            if (answer.Lines.Any(line => line.Part == assembly.Number.Text) && (best is null || IsBetter(answer, best))) best = answer;
         }
         return best is not null ? best
             : new Refusal("NO_ASSEMBLY", "No assembly that can be had brings anything this job needs.", "Repair with kits, or offer an exchange unit.");

@@ -5,15 +5,17 @@ using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
+using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
 using PartsLedger.Jobs;
+using PartsLedger.Kits;
 
 namespace PartsLedger.Identification;
 
 /// <summary>What the counter does: a job starts from what was found, a used pump is taken in with its deposit.</summary>
 public static class CounterForms
 {
-    public const string JobPath = "/counter/job", CorePath = "/counter/core";
+    public const string JobPath = "/counter/job", CorePath = "/counter/core", QuotePath = "/counter/quote";
 
     public static void MapCounterForms(this IEndpointRouteBuilder routes)
     {
@@ -26,6 +28,17 @@ public static class CounterForms
     /// <summary>Where a job starts from what was found: with one variant, or all that it may still be.</summary>
     public static string JobAddress(IEnumerable<string> variants, CounterQuestion asked) => Sheet.Address(JobPath, ("variants", string.Join(", ", variants)),
         ("scope", asked.Scope is { } scope ? Words.Of(scope) : null), ("machine", asked.As == "machine" ? asked.Text : null), ("prefer", Words.Of(asked.Prefer)));
+
+    /// <summary>The quote on paper.</summary>
+    public static string QuoteAddress(string variant, JobScope scope, CounterQuestion asked) =>
+        Sheet.Address(QuotePath, ("variant", variant), ("scope", Words.Of(scope)), ("worn", asked.Worn), ("prefer", Words.Of(asked.Prefer)));
+
+    /// <summary>The kit and the ways of helping, for what was asked at the counter.</summary>
+    internal static async Task<Outcome<Jobs.Quote.Answer>> Quote(Asking asking, CounterQuestion asked, string variant, JobScope scope)
+    {
+        var worn = WornPositions.Read(asked.Worn);
+        return worn.Succeeded ? await asking.Ask<Jobs.Quote.Query, Jobs.Quote.Answer>(new(null, variant, scope, worn.Result, asked.Prefer), default) : worn.Refusal;
+    }
 
     private static async Task<Outcome<string>> Start(FormPost post, CancellationToken cancellation)
     {

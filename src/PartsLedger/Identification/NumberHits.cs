@@ -14,6 +14,10 @@ public sealed record NumberHit(int PartId, string Number, string? Source, bool I
 /// <summary>Finds parts by a number as somebody read it. Only plain equality on indexed columns is asked of the database.</summary>
 public sealed class NumberHits(LedgerContext db)
 {
+    /// <summary>Whether a part has it as its own number or an alias, just as it was typed.</summary>
+    public async Task<bool> Has(NumberQuery number, CancellationToken cancellation) =>
+        (await Read([number.FoldedKey], number, cancellation)).Exists(hit => hit.Match.IsExact);
+
     /// <summary>
     /// Every own number and alias that answers, best first; equals by number, own numbers first. Exact ones alone where there are any, unless
     /// similar ones are wanted besides. A number that means two parts stands there twice.

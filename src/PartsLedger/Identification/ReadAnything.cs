@@ -31,18 +31,16 @@ public static class ReadAnything
             var text = query.Text.Trim();
             var found = new List<(int Rank, Reading Reading)>();
             var number = NumberQuery.Read(text);
-            if (number.Succeeded)
-            {
-                var key = Code.KeyOf(text);
-                var hits = await numbers.Find(number.Result, alsoSimilar: false, cancellation);
-                if (hits.Any(hit => hit.Match.IsExact) || await db.Variants.AnyAsync(row => row.CodeKey == key, cancellation)) found.Add((0, new("number", true)));
-                else if (hits.Count > 0) found.Add((3, new("number", false)));
-            }
-            // What is a number just so is not read as a machine with slips as well.
+            var key = Code.KeyOf(text);
+            var isNumber = number.Succeeded && (await db.Variants.AnyAsync(row => row.CodeKey == key, cancellation) || await numbers.Has(number.Result, cancellation));
+            if (isNumber) found.Add((0, new("number", true)));
+
+            // What is known just so as the one is not read with slips as the other as well.
             var machine = MachineText.Read(text, clock.GetUtcNow().Year);
-            var forgiving = found is not [(_, { Exact: true })];
-            if (machine.Succeeded && (await machines.Find(machine.Result, cancellation, forgiving)).Hits is [var best, ..])
-                found.Add((best.Match.IsExact ? 1 : best.Match.Penalty < 100 ? 2 : 5, new("machine", best.Match.IsExact)));
+            var best = machine.Succeeded && (await machines.Find(machine.Result, cancellation, forgiving: !isNumber)).Hits is [var first, ..] ? first.Match : null;
+            if (best is not null) found.Add((best.IsExact ? 1 : best.Penalty < 100 ? 2 : 5, new("machine", best.IsExact)));
+            if (number.Succeeded && !isNumber && best is not { IsExact: true } && (await numbers.Find(number.Result, alsoSimilar: false, cancellation)).Count > 0)
+                found.Add((3, new("number", false)));
             if (text.Any(char.IsAsciiDigit) && text.Length <= Code.MaxLength && !text.Contains(' ', StringComparison.Ordinal) && await IsSerial(text, cancellation))
                 found.Add((2, new("serial", true)));
 

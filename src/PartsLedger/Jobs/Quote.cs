@@ -23,9 +23,10 @@ public static class Quote
     public sealed record Query(string? Job, string? Variant = null, JobScope? Scope = null, IReadOnlyList<int>? Worn = null, KitPreference Prefer = KitPreference.Cost)
         : IQuery<Answer>;
 
+    /// <param name="Kit">The best list of all, whatever it consists of.</param>
     /// <param name="Deposit">What was left for the job's core; null where no core is known.</param>
-    public sealed record Answer(
-        string? Job, string Variant, string PressureClass, JobScope Scope, IReadOnlyList<Alternative> Alternatives, string? Core, Money? Deposit);
+    public sealed record Answer(string? Job, string Variant, string PressureClass, JobScope Scope, KitAnswer Kit, IReadOnlyList<Alternative> Alternatives,
+        string? Core, Money? Deposit);
 
     /// <param name="WhyNot">Why it cannot be done; empty where it can.</param>
     /// <param name="Price">What all lines are sold for; null where it cannot be done or a line has no price.</param>
@@ -102,13 +103,13 @@ public static class Quote
             var read = await reader.Read(question.Variant, cancellation, own);
             if (!read.Succeeded) return read.Refusal;
             var catalogue = read.Result;
-            var repaired = KitWays.WithKit(catalogue, question, cancellation);
-            if (!repaired.Succeeded) return repaired.Refusal;
+            var best = KitAnswering.Answer(catalogue, question, cancellation);
+            if (!best.Succeeded) return best.Refusal;
             var alternatives = new List<Alternative>();
-            foreach (var (way, list) in new[] { (JobWay.Kit, repaired), (JobWay.Assembly, KitWays.WithAssembly(catalogue, question, cancellation)),
+            foreach (var (way, list) in new[] { (JobWay.Kit, KitWays.WithKit(catalogue, question, cancellation)), (JobWay.Assembly, KitWays.WithAssembly(catalogue, question, cancellation)),
                 (JobWay.Exchange, KitWays.Exchange(catalogue, question, cancellation)) })
                 alternatives.Add(Decide(way, list, await Known(catalogue, list, cancellation), DateOnly.FromDateTime(now.UtcDateTime)));
-            return new Answer(number, catalogue.Variant.Code, catalogue.Variant.PressureClass, question.Scope, alternatives, core, deposit);
+            return new Answer(number, catalogue.Variant.Code, catalogue.Variant.PressureClass, question.Scope, best.Result, alternatives, core, deposit);
         }
 
         private async Task<IReadOnlyDictionary<string, Sold>> Known(KitCatalogue catalogue, Outcome<KitAnswer> list, CancellationToken cancellation)

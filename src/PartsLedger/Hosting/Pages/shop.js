@@ -12,6 +12,8 @@
   const here = () => location.pathname + location.search;
   const read = (store, key) => { try { return JSON.parse(store.getItem(key)) ?? []; } catch { return []; } };
   const write = (store, key, value) => { try { store.setItem(key, JSON.stringify(value)); } catch { /* full or forbidden: not kept */ } };
+  // Each of the shop's rooms keeps its own scans: what was meant for the counter is not scanned in the aisle.
+  const scans = () => `scans-${location.pathname.split('/')[1]}`;
   const isTyped = element => !!element?.matches?.('input:not([type=checkbox],[type=radio],[type=submit]), textarea, select');
   const parse = html => new DOMParser().parseFromString(html, 'text/html');
   // Forms of the door are left to the browser: nothing in them is ever kept.
@@ -61,7 +63,7 @@
       await take(await deliver(mail), mail, form);
     } catch (problem) {
       if (problem.name === 'AbortError') say('Stopped.');
-      else if (mail.method === 'get' && code) write(sessionStorage, 'scans', [code, ...read(sessionStorage, 'scans')]), away();
+      else if (mail.method === 'get' && code) write(sessionStorage, scans(), [code, ...read(sessionStorage, scans())]), away();
       else if (typeof mail.body !== 'string') say('The network is away. Nothing was done; send it again when it is back.');
       else write(localStorage, 'kept', [...read(localStorage, 'kept'), mail]), away();
       again = false;
@@ -96,7 +98,7 @@
     const fresh = parse(html), main = one('main', fresh);
     if (!main) return location.assign(address);
     say('');
-    lost += scanField()?.value ?? ''; // a scan that is just being typed
+    if (isNew(scanField())) lost += scanField().value; // a scan that is just being typed
     document.title = fresh.title;
     one('main').replaceWith(main);
     one('header.bar').replaceWith(one('header.bar', fresh));
@@ -150,7 +152,7 @@
 
   function away() {
     isAway = true;
-    const waiting = read(localStorage, 'kept').length + read(sessionStorage, 'scans').length;
+    const waiting = read(localStorage, 'kept').length + read(sessionStorage, scans()).length;
     say(`The network is away. ${waiting === 0 ? 'What is sent now' : waiting === 1 ? 'What was sent' : `All that was sent, ${waiting} things,`} is kept here and sent once it is back.`);
   }
 
@@ -181,6 +183,7 @@
 
   // --- Scans: fast keys and Enter, wherever the focus is, go into the page's scan field and are sent one after the other.
   const scanField = () => one('[data-scan]');
+  const isNew = field => !!field && field.value !== field.defaultValue; // not what the page came with
   let burst = '', began = 0, last = 0, before = '';
   let lost = ''; // keys that came before there was a field to take them
   let held = false; // something on the page must be looked at before the next scan goes
@@ -191,7 +194,9 @@
     if (!field && !loading) return;
     if (event.key === 'Enter') {
       const fast = burst.length >= SCAN_LEAST && (last - began) / (burst.length - 1) < SCAN_GAP && now - last < SCAN_PAUSE;
-      if (at === field && field?.value.trim()) {
+      if (at === field && field?.hasAttribute('aria-activedescendant')) {
+        // One of the likely answers was chosen: it goes there.
+      } else if (at === field && field?.value.trim()) {
         // Not left to the form: its button is off while the scan before is under way.
         event.preventDefault();
         scanned(emptied(field));
@@ -218,10 +223,12 @@
     }
   }, true);
 
+  // What the page came with gives way to what is typed or scanned next.
   function found(field) {
-    field.value = lost + field.value;
+    if (lost) field.value = isNew(field) ? lost + field.value : lost;
     lost = '';
     field.focus();
+    if (!isNew(field)) field.select();
   }
 
   function emptied(field) {
@@ -232,17 +239,17 @@
 
   function scanned(code) {
     // Who scans with nothing else waiting has seen what the page shows.
-    if (!sending && !read(sessionStorage, 'scans').length) held = false;
-    if (code.trim()) write(sessionStorage, 'scans', [...read(sessionStorage, 'scans'), code.trim()]);
+    if (!sending && !read(sessionStorage, scans()).length) held = false;
+    if (code.trim()) write(sessionStorage, scans(), [...read(sessionStorage, scans()), code.trim()]);
     next();
   }
 
   function next() {
-    const waiting = read(sessionStorage, 'scans'), field = scanField();
+    const waiting = read(sessionStorage, scans()), field = scanField();
     if (!waiting.length || sending || !field || read(localStorage, 'kept').length) return;
     if (held) return say(`Look at this first. Then go on with ${waiting.length === 1 ? waiting[0] : `${waiting.length} more scans`}.`,
-      ['Go on', () => { held = false; next(); }], ['Forget', () => { write(sessionStorage, 'scans', []); say(''); }]);
-    write(sessionStorage, 'scans', waiting.slice(1));
+      ['Go on', () => { held = false; next(); }], ['Forget', () => { write(sessionStorage, scans(), []); say(''); }]);
+    write(sessionStorage, scans(), waiting.slice(1));
     send(field.form, null, waiting[0]);
   }
 
@@ -293,7 +300,7 @@
       const options = all('[role=option]', list), at = options.findIndex(option => option.ariaSelected === 'true');
       if (event.key === 'Enter') quiet();
       if (list.hidden) return;
-      if (event.key === 'Escape') open(false);
+      if (event.key === 'Escape' || event.key === 'Enter' && at < 0) open(false);
       if (event.key === 'Enter' && at >= 0) { event.preventDefault(); location.assign(options[at].dataset.go); }
       const step = { ArrowDown: 1, ArrowUp: at < 0 ? 0 : -1 }[event.key];
       if (step === undefined) return;
@@ -329,7 +336,7 @@
     all('[data-ahead]').forEach(ahead);
     if (field) {
       found(field);
-      switchForSound(field);
+      if (!field.dataset.ahead) switchForSound(field);
     }
     if (read(localStorage, 'kept').length) sendKept();
     else next();

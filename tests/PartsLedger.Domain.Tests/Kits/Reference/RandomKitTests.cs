@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Kits;
 using Xunit;
 
@@ -18,6 +19,9 @@ public sealed class RandomKitTests
 
     [Fact]
     public void The_order_in_which_a_catalogue_is_loaded_does_not_change_the_answer() => ShouldHold(Seeds(4), OrderFault);
+
+    [Fact]
+    public void Each_way_of_helping_is_as_good_as_the_reference_on_random_catalogues() => ShouldHold(Seeds(8), WayFault);
 
     private static IEnumerable<int> Seeds(int share) => Setting("PARTSLEDGER_SEED") is { } seed
         ? [seed]
@@ -76,6 +80,32 @@ public sealed class RandomKitTests
         if (found != best) return new("objective", $"the program answers {found},\nthe reference {best}\n{CatalogueText.Of(outcome.Result)}");
         var breaches = KitAnswerChecker.Breaches(catalogue, question, outcome.Result);
         return breaches.Count == 0 ? null : new("breach", $"{string.Join("\n", breaches)}\n{CatalogueText.Of(outcome.Result)}");
+    }
+
+    private static CaseFault? WayFault(KitCatalogue catalogue, KitQuestion question)
+    {
+        var assemblies = catalogue.Parts.Values.Where(part => part.Kind == PartKind.Assembly).ToList();
+        var withKit = KitObjective.Of(KitWays.WithKit(catalogue, question, TestContext.Current.CancellationToken).Result);
+        var none = ReferenceKitSolver.Best(catalogue, question, assemblies.ToDictionary(part => part.Number.Text, _ => 0L));
+        if (withKit != none) return new("with kit", $"with kits the program answers {withKit},\nthe reference {none}");
+
+        // What every best list with this assembly paid for has in it must be found; what only some have need not be.
+        var ways = assemblies.ConvertAll(part => (part.Cost.TenThousandths, Number: part.Number.Text,
+            With: ReferenceKitSolver.Best(catalogue, question, new Dictionary<string, long> { [part.Number.Text] = 1 }),
+            Without: ReferenceKitSolver.Best(catalogue, question, new Dictionary<string, long> { [part.Number.Text] = 0 })!));
+        IComparable Rank(KitObjective one) => question.Prefer == KitPreference.Cost
+            ? (one.UncoveredThousandths, one.CostTenThousandths, one.Short, one.SurplusThousandths, one.Lines)
+            : (one.UncoveredThousandths, one.Short, one.CostTenThousandths, one.SurplusThousandths, one.Lines);
+        var needed = ways.Where(way => way.With is { } with
+            && Rank(with with { CostTenThousandths = with.CostTenThousandths - way.TenThousandths }).CompareTo(Rank(way.Without)) < 0).ToList();
+
+        var found = KitWays.WithAssembly(catalogue, question, TestContext.Current.CancellationToken);
+        if (!found.Succeeded) return needed.Count == 0 ? null : new("no assembly", $"refused, but {needed[0].Number} serves: {needed[0].With}");
+        var answer = KitObjective.Of(found.Result);
+        if (!ways.Exists(way => way.With == answer && found.Result.Lines.Any(line => line.Part == way.Number)))
+            return new("with assembly", $"the program answers {answer},\nthe reference {string.Join(", ", ways.Select(way => $"{way.Number}: {way.With}"))}");
+        return needed.Find(way => Rank(way.With!).CompareTo(Rank(answer)) < 0) is { Number: { } better }
+            ? new("better assembly", $"the program answers {answer}, but {better} does better\n{CatalogueText.Of(found.Result)}") : null;
     }
 
     private static CaseFault? OrderFault(KitCatalogue catalogue, KitQuestion question)

@@ -17,7 +17,8 @@ internal sealed class ReferenceKitSolver
     /// <summary>What the latest solution found comes to, aim by aim.</summary>
     private Dictionary<Aim, long>? _latest;
 
-    private ReferenceKitSolver(IReadOnlyDictionary<PartNumber, Quantity> demand, IReadOnlyList<ReferenceSupply> supplies)
+    private ReferenceKitSolver(
+        IReadOnlyDictionary<PartNumber, Quantity> demand, IReadOnlyList<ReferenceSupply> supplies, IReadOnlyDictionary<string, long> exactly)
     {
         List<LinearExpr> uncovered = [], cost = [], shorts = [], surplus = [], lines = [];
         var covered = demand.Keys.ToDictionary(item => item, _ => new List<LinearExpr>());
@@ -39,6 +40,7 @@ internal sealed class ReferenceKitSolver
             }
             var quantity = LinearExpr.Sum(used);
             if (supply.Limit is { } limit) _model.Add(quantity <= limit);
+            if (exactly.TryGetValue(supply.Name, out var times)) _model.Add(quantity == times);
             var isUsed = _model.NewBoolVar("");
             _model.Add(quantity <= isUsed * most);
             lines.Add(isUsed);
@@ -64,35 +66,49 @@ internal sealed class ReferenceKitSolver
         };
     }
 
-    public static KitObjective Best(KitCatalogue catalogue, KitQuestion question)
+    public static KitObjective Best(KitCatalogue catalogue, KitQuestion question) =>
+        Best(catalogue, question, new Dictionary<string, long>()) ?? throw new InvalidOperationException("Without a condition there is always a list.");
+
+    /// <param name="exactly">Of what is named here, so many pieces are used: no more, no fewer.</param>
+    /// <returns>Null where no list keeps to that.</returns>
+    public static KitObjective? Best(KitCatalogue catalogue, KitQuestion question, IReadOnlyDictionary<string, long> exactly)
     {
         var demand = ReferenceDemand.Of(catalogue, question);
-        return new ReferenceKitSolver(demand, [.. ReferenceSupplies.Of(catalogue, demand)]).Best(question.Prefer);
+        var supplies = ReferenceSupplies.Of(catalogue, demand).ToList();
+        return exactly.Any(one => one.Value > 0 && !supplies.Exists(supply => supply.Name == one.Key)) ? null
+            : new ReferenceKitSolver(demand, supplies, exactly).Best(question.Prefer);
     }
 
-    private KitObjective Best(KitPreference prefer)
+    private KitObjective? Best(KitPreference prefer)
     {
         Aim[] inOrder = prefer == KitPreference.Cost
             ? [Aim.Uncovered, Aim.Cost, Aim.Short, Aim.Surplus, Aim.Lines]
             : [Aim.Uncovered, Aim.Short, Aim.Cost, Aim.Surplus, Aim.Lines];
-        var best = inOrder.ToDictionary(aim => aim, Least);
+        var best = new Dictionary<Aim, long>();
+        foreach (var aim in inOrder)
+        {
+            if (Least(aim) is not { } least) return null;
+            best[aim] = least;
+        }
         return new(best[Aim.Uncovered], best[Aim.Cost], best[Aim.Short], best[Aim.Surplus], best[Aim.Lines]);
     }
 
-    /// <summary>The least the aim can be with every earlier aim at its best; from here on it stays there.</summary>
-    private long Least(Aim aim)
+    /// <summary>The least the aim can be with every earlier aim at its best; from here on it stays there. Null where there is no list at all.</summary>
+    private long? Least(Aim aim)
     {
         // Nothing can be less than nothing: a solution at hand that has none of it needs no further proof.
         if (_latest is null || _latest[aim] > 0) _latest = Solved(aim);
+        if (_latest is null) return null;
         _model.Add(_totals[aim] == _latest[aim]);
         return _latest[aim];
     }
 
-    private Dictionary<Aim, long> Solved(Aim aim)
+    private Dictionary<Aim, long>? Solved(Aim aim)
     {
         _model.Minimize(_totals[aim]);
         using var solver = new CpSolver { StringParameters = "num_workers:1" };
         var status = solver.Solve(_model);
+        if (status == CpSolverStatus.Infeasible) return null;
         if (status != CpSolverStatus.Optimal) throw new InvalidOperationException($"The reference ended as {status}.");
         return _totals.ToDictionary(total => total.Key, total => solver.Value(total.Value));
     }
