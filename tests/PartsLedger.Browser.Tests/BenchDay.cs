@@ -12,26 +12,29 @@ public sealed class BenchDay(BrowserShop shop)
 
     [Theory]
     [InlineData(true, 360)]
-    [InlineData(false, 1280)]
+    [InlineData(false, 768)]
+    [InlineData(true, 1280)]
     public async Task A_pump_goes_from_the_open_variant_to_its_release(bool scripts, int width)
     {
         var job = $"DAY-{width}";
         await shop.Begin(job);
-        var page = await shop.Window(width, scripts);
+        var page = await shop.Window(width, scripts, width < 768 ? ColorScheme.Dark : ColorScheme.Light);
         await page.GotoAsync($"/bench?job={job}");
+        await Show(page, "bench-variant", width);
         await Send(page, "/bench/variant", "Last: identified", ("variant", Variant), ("why", "plate and serial"));
         await Findings(page, job, scripts, width);
         var housing = await PairFromThePool(page, job);
         await page.GotoAsync($"/bench?job={job}&at=list");
         await Expect(page.Locator("main")).ToContainTextAsync($"P-{housing}");
         await Send(page, "/bench/list", "Last: list accepted");
-        var valve = await Fetch(page, housing);
+        var valve = await Fetch(page, housing, scripts);
         await Assemble(page, job, housing, valve);
 
         await Send(page, "/bench/run", "Last: bench run 1", ("bench", "B1"), ("rpm-1", "700"), ("flow-1", "18.9 l/min"), ("rpm-2", "2000"), ("flow-2", "15 l/min"), ("relief", "50 bar"), ("oil", "50"));
         await Expect(page.Locator("main")).ToContainTextAsync("Run 1: failed");
         await Send(page, "/bench/run", "Last: bench run 2", ("bench", "B1"), ("rpm-1", "700"), ("flow-1", "18,9 l/min"), ("rpm-2", "2000"), ("flow-2", "15 l/min"), ("relief", "70,0 bar"), ("oil", "49,5"), ("noise", "quiet"));
         await Expect(page.Locator("main")).ToContainTextAsync("Run 2: passed");
+        await Show(page, "bench-test", width);
 
         await page.GotoAsync($"/bench?job={job}&at=assemble");
         await Checks(page, sequence => sequence >= 90);
@@ -43,10 +46,18 @@ public sealed class BenchDay(BrowserShop shop)
         await page.GotoAsync($"/bench?job={job}&at=release");
         await Send(page, "/bench/release", "Last: released");
         await Expect(page.Locator("main")).ToContainTextAsync("● Released");
+        await Show(page, "bench-release", width);
         var paper = await page.Context.APIRequest.GetAsync((await page.GetByRole(AriaRole.Link, new() { Name = "Release paper" }).GetAttributeAsync("href"))!);
         Assert.Equal("application/pdf", paper.Headers["content-type"]);
         await page.Context.CloseAsync();
     }
+
+    private static Task Show(IPage page, string name, int width) => width switch
+    {
+        360 => BrowserShop.Picture(page, $"{name}-narrow"),
+        1280 => BrowserShop.Picture(page, $"{name}-wide"),
+        _ => Task.CompletedTask,
+    };
 
     /// <summary>One writes down that the valve is worn; another looked before that and finds it damaged: that is not written over it unseen.</summary>
     private async Task Findings(IPage page, string job, bool scripts, int width)
@@ -98,14 +109,28 @@ public sealed class BenchDay(BrowserShop shop)
         return housing;
     }
 
-    /// <summary>Everything on the walk is scanned; of the pair one half alone is refused, and the field waits for the other.</summary>
-    private static async Task<string> Fetch(IPage page, string housing)
+    /// <summary>
+    /// Everything on the walk is scanned, with scripts by a scanner while the focus is on a link, the lot after its part; of the pair one half alone is refused, and the
+    /// field waits for the other.
+    /// </summary>
+    private static async Task<string> Fetch(IPage page, string housing, bool scripts)
     {
         var rows = page.Locator("tbody tr");
         for (var left = await rows.CountAsync(); left > 1; left--)
         {
             var cells = await rows.First.Locator("td").AllInnerTextsAsync();
-            await Send(page, "/bench/pull", "Last: pulled", ("scan", cells[1]), ("lot", cells[3].Split(',')[0]));
+            var lot = cells[3].Split(',')[0];
+            if (scripts)
+            {
+                await page.GetByRole(AriaRole.Link, new() { Name = "PartsLedger", Exact = true }).FocusAsync();
+                await page.Scan(cells[1]);
+                if (lot.Length > 0)
+                {
+                    await Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("lot");
+                    await page.Scan(lot);
+                }
+            }
+            else await Send(page, "/bench/pull", "Last: pulled", ("scan", cells[1]), ("lot", lot));
             await Expect(rows).ToHaveCountAsync(left - 1);
         }
         var pair = await rows.First.Locator("td").Nth(1).InnerTextAsync();

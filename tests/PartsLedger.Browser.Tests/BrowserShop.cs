@@ -52,6 +52,21 @@ public sealed class BrowserShop : IAsyncLifetime
         return await context.NewPageAsync();
     }
 
+    /// <summary>
+    /// With <c>PARTSLEDGER_APPROVE=1</c> the page's picture in <c>docs/pages</c> is made anew; otherwise it must be there.
+    /// </summary>
+    /// <param name="name">The state's name and its size: <c>counter-wide</c>.</param>
+    public static async Task Picture(IPage page, string name)
+    {
+        var file = Path.Combine(Repository, "docs", "pages", $"{name}.png");
+        // Drawings are loaded when they come into sight; a picture shows them all.
+        await page.EvaluateAsync("Promise.all([...document.images].map(image => (image.loading = 'eager', image.decode())))");
+        var picture = await page.ScreenshotAsync(new() { FullPage = true });
+        Assert.True(picture.Length > 5_000, "The page is empty.");
+        if (Environment.GetEnvironmentVariable("PARTSLEDGER_APPROVE") == "1") await File.WriteAllBytesAsync(file, picture);
+        Assert.True(File.Exists(file), $"{file} is missing: run this test with PARTSLEDGER_APPROVE=1 and look at it.");
+    }
+
     /// <summary>A pump comes in, whatever it is.</summary>
     public Task Begin(string job) => ManyPages.Do<StartJob.Command, JobActed>(_app!, new($"begin-{job}", job, JobScope.Reseal, Exchange: true));
 

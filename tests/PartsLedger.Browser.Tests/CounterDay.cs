@@ -12,9 +12,10 @@ namespace PartsLedger.Browser.Tests;
 public sealed class CounterDay(BrowserShop shop)
 {
     [Theory]
+    [InlineData(true, 360)]
     [InlineData(true, 1280)]
-    [InlineData(false, 1280)]
     [InlineData(false, 360)]
+    [InlineData(false, 768)]
     public async Task Forty_questions_lead_to_the_variants_that_the_shops_files_name(bool scripts, int width)
     {
         var page = await shop.Window(width, scripts);
@@ -60,6 +61,7 @@ public sealed class CounterDay(BrowserShop shop)
     }
 
     [Theory]
+    [InlineData(true, 768)]
     [InlineData(true, 1280)]
     [InlineData(false, 360)]
     public async Task A_pump_is_taken_in_with_its_deposit_and_its_job_starts_from_what_was_found(bool scripts, int width)

@@ -66,24 +66,17 @@ public sealed class PageManners(BrowserShop shop)
         }
     }
 
-    /// <summary>With <c>PARTSLEDGER_APPROVE=1</c> the pictures in <c>docs/pages</c> are made anew; otherwise each state must have its two.</summary>
+    /// <summary>Each state has two pictures in <c>docs/pages</c>; see <see cref="BrowserShop.Picture"/>.</summary>
     [Theory]
     [MemberData(nameof(Names))]
     public async Task Every_page_has_its_pictures(string name)
     {
-        var approve = Environment.GetEnvironmentVariable("PARTSLEDGER_APPROVE") == "1";
         foreach (var (size, width, scheme) in ((string, int, ColorScheme)[])[("wide", 1280, ColorScheme.Light), ("narrow", NarrowestPhone, ColorScheme.Dark)])
         {
-            var file = Path.Combine(BrowserShop.Repository, "docs", "pages", $"{name}-{size}.png");
             var page = await shop.Window(width, scheme: scheme);
             var response = await page.GotoAsync(ManyPages.All[name]);
             Assert.Equal((int)HttpStatusCode.OK, response!.Status);
-            // Drawings are loaded when they come into sight; a picture shows them all.
-            await page.EvaluateAsync("Promise.all([...document.images].map(image => (image.loading = 'eager', image.decode())))");
-            var picture = await page.ScreenshotAsync(new() { FullPage = true });
-            Assert.True(picture.Length > 5_000, "The page is empty.");
-            if (approve) await File.WriteAllBytesAsync(file, picture);
-            Assert.True(File.Exists(file), $"{file} is missing: run this test with PARTSLEDGER_APPROVE=1 and look at it.");
+            await BrowserShop.Picture(page, $"{name}-{size}");
             await page.Context.CloseAsync();
         }
     }

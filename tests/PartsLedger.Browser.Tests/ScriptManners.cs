@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Playwright;
@@ -114,6 +115,27 @@ public sealed class ScriptManners(BrowserShop shop)
         await box.FillAsync("030-6101");
         await box.PressAsync("Enter");
         await page.WaitForURLAsync("**/counter?q=030-6101");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task At_the_counter_a_scan_takes_the_place_of_the_last_question_wherever_the_focus_is()
+    {
+        var page = await shop.Window();
+        await page.GotoAsync("/counter?q=VS30-070-R1&scope=full");
+        await Expect(page.Locator("#q")).ToBeFocusedAsync();
+        await page.Scan("030-6101");
+        await Expect(page).ToHaveURLAsync(new Regex("q=030-6101"));
+        await page.GoBackAsync();
+        await Expect(page.Locator("#q")).ToHaveValueAsync("VS30-070-R1");
+
+        // In the field for worn positions, which keeps what was typed there by hand until the answer comes; and on a link.
+        await page.Locator("#worn").PressSequentiallyAsync("4", new() { Delay = 300 });
+        await page.Scan("H-0041");
+        await Expect(page.Locator(".thing")).ToContainTextAsync("H-0041");
+        await page.GetByRole(AriaRole.Link, new() { Name = "PartsLedger", Exact = true }).FocusAsync();
+        await page.Scan("VS30-070-R1");
+        await Expect(page.Locator("#chosen")).ToHaveTextAsync("VS30-070-R1");
         await page.Context.CloseAsync();
     }
 
