@@ -157,7 +157,7 @@ public sealed class BenchDay(BrowserShop shop)
     {
         foreach (var row in Rows("checks").Where(row => ((row[0] == "VS30" && row[1].Length == 0) || row[1] == Variant) && which(int.Parse(row[2], CultureInfo.InvariantCulture))))
         {
-            var (action, last) = ($"/bench/check/{row[2]}", $"Last: check check {row[2]}: passed");
+            var (action, last) = ($"/bench/check/{row[2]}", $"Last: check {row[2]}: passed");
             if (row[^3].Length > 0)
             {
                 decimal Limit(string text) => decimal.Parse(text, CultureInfo.InvariantCulture);

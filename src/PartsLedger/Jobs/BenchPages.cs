@@ -2,6 +2,7 @@ using PartsLedger.Cores;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Stock;
+using PartsLedger.Fit;
 using PartsLedger.Hosting;
 using PartsLedger.Hosting.Pages;
 using PartsLedger.Stock;
@@ -54,14 +55,16 @@ public static class BenchPages
         where TAct : IAct<TAnswer> where TAnswer : notnull => routes.MapForm<BenchPage>(path, async (post, cancellation) =>
         {
             var read = new FormReader(post);
-            return (await read.Send<TAct, TAnswer>(act(post, read), cancellation)).Then<string>(_ => Address(post, next));
+            return (await read.Send<TAct, TAnswer>(act(post, read), cancellation)).Then<string>(done => Address(post, next, (done as UnitActed)?.Code));
         }, post => [(nameof(BenchPage.Number), post.Text("job")), (nameof(BenchPage.At), at)]);
 
     /// <summary>What was just measured stays in the address, so that its judgement is shown.</summary>
     private static readonly string[] Measured = ["unit", "with"];
 
-    private static string Address(FormPost post, string next) => "/bench" + QueryString.Create([
+    /// <param name="unit">A housing, valve or pair that something was done with: it is shown as it is now.</param>
+    private static string Address(FormPost post, string next, string? unit) => "/bench" + QueryString.Create([
         new("job", post.Text("job")), .. next.Length == 0 ? [] : (KeyValuePair<string, string?>[])[new("at", next)],
+        .. unit is null ? [] : (KeyValuePair<string, string?>[])[new("unit", unit)],
         .. Measured.Where(name => next == "measure" && post.Text(name).Length > 0).Select(name => new KeyValuePair<string, string?>(name, post.Text(name))),
     ]);
 

@@ -18,6 +18,12 @@ internal static class BenchWork
             new(post.RequestId, read.InAddress("proposal"), post.Text("place"), post.All("housing") is { Count: > 0 } some ? some : null));
         Map<LetProposalGo.Command, UnitActed>(routes, "/bench/let-go/{proposal:long}", "pairs", "pairs", (post, read) => new(post.RequestId, read.InAddress("proposal")));
         Map<ReleasePair.Command, UnitActed>(routes, "/bench/release-pair", "pairs", "pairs", (post, read) => new(post.RequestId, post.Text("pair")));
+        Map<ConfirmShims.Command, UnitActed>(routes, "/bench/shims", "pairs", "pairs", CountShims);
+        Map<CondemnUnit.Command, UnitActed>(routes, "/bench/condemn", "pairs", "pairs", (post, read) =>
+            new(post.RequestId, post.Text("tag"), post.Text("why"), post.TextIfGiven("other"), post.TextIfGiven("place") is null, post.TextIfGiven("place")));
+        Map<TakePairApart.Command, UnitActed>(routes, "/bench/apart", "pairs", "pairs", (post, read) =>
+            new(post.RequestId, post.Text("pair"), post.Text("place"), post.Text("why")));
+        Map<ReRateValve.Command, UnitActed>(routes, "/bench/class", "pairs", "pairs", ReRate);
 
         Map<FitPairIntoPump.Command, JobActed>(routes, "/bench/fit-pair", "assemble", "assemble", FitPair);
         Map<RecordCheck.Command, RecordCheck.Answer>(routes, "/bench/check/{sequence:int}", "assemble", "assemble", Check);
@@ -32,9 +38,28 @@ internal static class BenchWork
 
     private static FitPairIntoPump.Command FitPair(FormPost post, FormReader read)
     {
+        var (shims, stack) = Shims(read);
+        return new(post.RequestId, post.Text("job"), post.Text("housing"), post.Text("valve"), shims, stack.Nanometres);
+    }
+
+    /// <summary>What was never recorded is recorded; that they are still as they came is said with the pair in the pump.</summary>
+    private static ConfirmShims.Command CountShims(FormPost post, FormReader read)
+    {
+        var (shims, stack) = Shims(read);
+        return new(post.RequestId, post.Text("valve"), shims, stack.Nanometres, Record: true);
+    }
+
+    private static ReRateValve.Command ReRate(FormPost post, FormReader read)
+    {
+        var (shims, stack) = Shims(read);
+        return new(post.RequestId, post.Text("valve"), post.Text("class"), read.Pascals("relief"), post.Text("bench"), shims, stack.Nanometres, post.Text("why"));
+    }
+
+    private static (int Count, Length Stack) Shims(FormReader read)
+    {
         var (shims, stack) = (read.WholeIfGiven("shims"), read.LengthIfGiven("stack"));
         if (shims is null || stack is null) read.Refuse(new("SHIMS_MISSING", "The shims are not counted or not measured.", "Count them and measure the stack: none is 0, and 0 mm."));
-        return new(post.RequestId, post.Text("job"), post.Text("housing"), post.Text("valve"), shims ?? 0, (stack ?? Length.Zero).Nanometres);
+        return (shims ?? 0, stack ?? Length.Zero);
     }
 
     private static RecordCheck.Command Check(FormPost post, FormReader read)

@@ -12,6 +12,7 @@ using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
 using PartsLedger.Hosting;
+using PartsLedger.Kits;
 using PartsLedger.Stock;
 
 namespace PartsLedger.Jobs;
@@ -83,8 +84,8 @@ public static class RecordFindings
             var notGood = act.Findings.Where(finding => finding.Finding != Finding.Good)
                 .Select(finding => $"{finding.Position} {Words.Of(finding.Finding).Replace('-', ' ')}");
             desk.Write(context, act.RequestId, job, "findings",
-                $"{act.Findings.Count} positions; not good: {string.Join(", ", notGood.DefaultIfEmpty("none"))}", act.Note);
-            return new JobActed(job.Number, job.State, $"{act.Findings.Count} findings are written down for job {job.Number}."
+                $"{KitPhrases.Count(act.Findings.Count, "position", "positions")}; not good: {string.Join(", ", notGood.DefaultIfEmpty("none"))}", act.Note);
+            return new JobActed(job.Number, job.State, $"{KitPhrases.Count(act.Findings.Count, "finding is", "findings are")} written down for job {job.Number}."
                 + (again ? " Its kit list must be looked at and accepted anew." : "") + (kept is null ? ""
                     : $" Pair {kept.Code} of its core is kept for it."));
         }

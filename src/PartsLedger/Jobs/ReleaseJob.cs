@@ -5,6 +5,7 @@ using PartsLedger.Data.Jobs;
 using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Jobs;
+using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
 using PartsLedger.Hosting;
@@ -51,7 +52,7 @@ public static class ReleaseJob
             job.State = JobState.Released;
             job.ReleasedAt = context.Now;
             job.Version++;
-            var used = string.Join(", ", (await desk.InHand(job.NumberKey, cancellation))
+            var used = string.Join(", ", (await desk.InHand(job.NumberKey, cancellation)).Where(pieces => pieces.Quantity > Quantity.Zero)
                 .Select(pieces => $"{pieces.Quantity} × {pieces.Part}{(pieces.Lot is null ? "" : $" (lot {pieces.Lot})")}"));
             desk.Write(context, act.RequestId, job, "released",
                 $"variant {job.Variant!.Code}, class {job.Variant.PressureClass.Code}; used: {used}", act.Note);

@@ -115,10 +115,10 @@ public static class RecordCheck
                 RequestId = act.RequestId,
             });
             job.Version++;
-            var said = $"check {check.Sequence}: {Words.Of(judged.Result)}{(judged.Value is { } shown ? $", {Number(shown)} {check.Unit}" : "")}";
+            var said = $"{check.Sequence}: {Words.Of(judged.Result)}{(judged.Value is { } shown ? $", {Number(shown)} {check.Unit}" : "")}";
             desk.Write(context, act.RequestId, job, "check", said, act.SkippedWhy ?? act.Note);
             return new Answer(new JobActed(job.Number, job.State,
-                $"Job {job.Number}, {said}.{(judged.Result == CheckResult.Passed ? "" : " A supervisor must sign it before the pump is released.")}"), judged.Result);
+                $"Job {job.Number}, check {said}.{(judged.Result == CheckResult.Passed ? "" : " A supervisor must sign it before the pump is released.")}"), judged.Result);
         }
     }
 }

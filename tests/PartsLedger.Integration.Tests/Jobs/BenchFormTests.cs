@@ -1,9 +1,13 @@
 using System.Net;
 using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using PartsLedger.Data;
 using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Kits;
+using PartsLedger.Domain.Measures;
 using PartsLedger.Exchange;
+using PartsLedger.Fit;
 using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Access;
 using PartsLedger.Integration.Tests.Exchange;
@@ -94,6 +98,46 @@ public sealed class BenchFormTests : IAsyncLifetime
         var over = await Done(ada, release, "/bench/call-off", ("why", "the customer bought another"));
         Assert.Contains("Last: called off", over, StringComparison.Ordinal);
         Assert.DoesNotContain("action=\"/bench/call-off\"", over, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Shims_counted_a_half_condemned_a_pair_taken_apart_and_a_valve_set_to_another_class()
+    {
+        const string job = "FORM-3", pairs = $"/bench?job={job}&at=pairs";
+        await Listed(job, "VS30-070-R1");
+        using var rob = await SignedIn("Rob");
+        using var kim = await SignedIn("Kim");
+
+        // A valve that came with its shims counted is not counted again as if it had none.
+        var refused = await Send(rob, pairs, "/bench/shims", ("valve", "V-0001"), ("shims", "3"), ("stack", "0,45"));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.Status);
+        Assert.Contains("Valve V-0001 came with 4 shims, 0.600 mm.", refused.Page, StringComparison.Ordinal);
+        await using (var scope = Shop.App.Services.CreateAsyncScope())
+            await scope.ServiceProvider.GetRequiredService<LedgerContext>().Units.Where(unit => unit.Tag == "V-0001")
+                .ExecuteUpdateAsync(unit => unit.SetProperty(one => one.ShimCount, (int?)null).SetProperty(one => one.ShimStack, (Length?)null));
+        Assert.Contains("Valve V-0001", await Done(rob, pairs, "/bench/shims", ("valve", "V-0001"), ("shims", "3"), ("stack", "0,45")), StringComparison.Ordinal);
+        Assert.Equal((3, Length.FromNanometres(450_000)), await Shims("V-0001"));
+
+        Assert.Contains("condemned", await Done(rob, pairs, "/bench/condemn", ("tag", "V-0002"), ("why", "scored")), StringComparison.OrdinalIgnoreCase);
+
+        // To end a pair is a supervisor's, and both halves go where nobody takes them from.
+        Assert.DoesNotContain("action=\"/bench/apart\"", await rob.Http.GetStringAsync(pairs), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(kim, pairs, "/bench/apart", ("pair", "P-H-0041"), ("place", "U-03"), ("why", "scored"))).Status);
+        await Done(kim, pairs, "/bench/apart", ("pair", "P-H-0041"), ("place", "Q-02"), ("why", "the bore is scored"));
+        Assert.Equal("Q-02", (await Ask<Scan.Query, Scan.Answer>(new("V-0041"))).Where);
+
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(kim, pairs, "/bench/class",
+            ("valve", "V-0041"), ("class", "P070"), ("relief", "85 bar"), ("bench", "B1, 12"), ("shims", "3"), ("stack", "0.45"), ("why", "for stock"))).Status);
+        Assert.Contains("P070", await Done(kim, pairs, "/bench/class",
+            ("valve", "V-0041"), ("class", "P070"), ("relief", "70,5 bar"), ("bench", "B1, 12"), ("shims", "3"), ("stack", "0.45"), ("why", "for stock")), StringComparison.Ordinal);
+        Assert.Equal((3, Length.FromNanometres(450_000)), await Shims("V-0041"));
+    }
+
+    private async Task<(int?, Length?)> Shims(string valve)
+    {
+        await using var scope = Shop.App.Services.CreateAsyncScope();
+        var unit = await scope.ServiceProvider.GetRequiredService<LedgerContext>().Units.AsNoTracking().SingleAsync(one => one.Tag == valve);
+        return (unit.ShimCount, unit.ShimStack);
     }
 
     /// <summary>A job whose kit list is accepted, whatever it lacks.</summary>

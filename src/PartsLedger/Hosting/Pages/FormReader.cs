@@ -61,6 +61,10 @@ public sealed class FormReader(FormPost post)
     public string Pressure(string name) => Figures(name) is var text && _shop.PressureUnit.TryRead(text, PressureUnits.All, out var pascals)
         ? FormattableString.Invariant($"{pascals / (decimal)Domain.Measures.Pressure.PascalsPerKilopascal} kPa") : text;
 
+    /// <summary>A pressure in whole pascals.</summary>
+    public long Pascals(string name) => _shop.PressureUnit.TryRead(Figures(name), PressureUnits.All, out var pascals) ? pascals
+        : Not<long>(new("VALUE_UNREADABLE", $"'{Brief(name)}' cannot be read as a pressure.", $"Write figures, with the unit behind them if it is not {_shop.PressureUnit.Name}."));
+
     /// <summary>A flow with its unit, as a request takes it.</summary>
     public string Flow(string name) => Figures(name) is var text && _shop.FlowUnit.TryRead(text, FlowUnits.All, out var microlitres)
         ? FormattableString.Invariant($"{microlitres / 1000m} ml/min") : text;

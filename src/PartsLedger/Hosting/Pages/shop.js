@@ -100,6 +100,8 @@
     say('');
     if (isNew(scanField())) lost += scanField().value; // a scan that is just being typed
     document.title = fresh.title;
+    // Within one document a browser takes a drawing that it has from memory; what it shows may have changed.
+    all('img', main).forEach(image => image.src += `${image.src.includes('?') ? '&' : '?'}shown=${Date.now()}`);
     one('main').replaceWith(main);
     one('header.bar').replaceWith(one('header.bar', fresh));
     if (address !== location.href) history.pushState(null, '', address);
