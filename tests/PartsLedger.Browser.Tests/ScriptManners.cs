@@ -140,6 +140,24 @@ public sealed class ScriptManners(BrowserShop shop)
     }
 
     [Fact]
+    public async Task Readings_are_judged_while_they_are_typed()
+    {
+        var page = await shop.Window();
+        await page.GotoAsync($"/bench?job={ManyPages.Job}&at=measure&unit=H-0041");
+        var judged = page.Locator("[data-tried]");
+        await page.GetByLabel("Temperature of the piece").FillAsync("20");
+        await page.GetByRole(AriaRole.Radio, new() { Name = "AG-1" }).CheckAsync();
+        await page.GetByLabel("Tag of the half it is to go with").FillAsync("V-0041");
+        await Expect(judged).ToBeEmptyAsync();
+        await page.GetByLabel("Readings").PressSequentiallyAsync("15,9");
+        await Expect(judged).ToContainTextAsync("DOES NOT FIT");
+        await Expect(judged).ToContainTextAsync("Not written down yet");
+        await page.GetByLabel("Readings").FillAsync("a bore");
+        await Expect(judged).ToContainTextAsync("Not to be judged yet");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task What_somebody_else_changes_is_shown_at_once_and_never_over_what_is_being_typed()
     {
         const string job = "LIVE-1";

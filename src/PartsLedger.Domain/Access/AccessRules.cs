@@ -11,7 +11,7 @@ public static class AccessRules
     public const int MaxPassword = 200;
 
     // Names under which the program itself writes down what was done.
-    private static readonly string[] Own = ["API", "COMMAND LINE", "NOBODY", "SET-UP LINK"];
+    private static readonly string[] Own = ["API", "COMMAND LINE", "NOBODY", "SET-UP LINK", "THIS MACHINE"];
 
     /// <summary>A name to sign in with, with spare white space removed.</summary>
     public static Outcome<string> Name(string? text)

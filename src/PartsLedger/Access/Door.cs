@@ -68,7 +68,7 @@ public sealed class Door(RequestDelegate next, ThisMachine machine, IDatabase da
         if (await Sessions.WhoIsHere(http, signIn, cancellation) is { } person) return person;
         if (!_hasPeople) _hasPeople = await db.People.AnyAsync(cancellation);
         if (_hasPeople) return NotSignedIn;
-        return machine.Sent(http) ? Caller.Api : NotSetUp;
+        return machine.Sent(http) ? Caller.ThisMachine : NotSetUp;
     }
 
     private static Caller From(HttpContext http, Caller caller) =>

@@ -62,9 +62,11 @@ public sealed class MeasurementLineInput
     [Description("Who measured; the sender when left out.")]
     public string? By { get; init; }
 
-    // Far outside what is measured at: refused by the act's own rule.
+    // Far outside what is measured at: refused by the request's own rule.
+    internal static int MilliCelsius(decimal celsius) => (int)decimal.Round(Math.Clamp(celsius, -1_000_000m, 1_000_000m) * 1000);
+
     internal RecordMeasurements.Line Read() =>
-        new(Unit, Gauge, (int)decimal.Round(Math.Clamp(TemperatureC, -1_000_000m, 1_000_000m) * 1000), Readings, DepthsMm, Angles, TakenAt, By);
+        new(Unit, Gauge, MilliCelsius(TemperatureC), Readings, DepthsMm, Angles, TakenAt, By);
 }
 
 [Name("RecordedMeasurements")]
@@ -180,6 +182,32 @@ public sealed class FitView(JudgeFit.Answer answer)
 
     [Description("What could not be reckoned, and where a formula is near its limits.")]
     public IReadOnlyList<string> Doubts => answer.Doubts;
+}
+
+[Name("ReadingsJudged")]
+[Description("What readings say that were not written down yet.")]
+public sealed class ReadingsJudgedView(JudgeReadings.Answer answer)
+{
+    [Description("The unit's tag.")]
+    public string Tag => answer.Tag;
+
+    [Description("At 20 °C, in millimetres.")]
+    public decimal SizeMm => answer.SizeMm;
+
+    [Description("How much the readings differ, in micrometres.")]
+    public decimal FormUm => answer.FormUm;
+
+    [Description("Whether the two would fit; null where no other half was named or the form is beyond what may be paired.")]
+    public FitOutcome? Outcome => answer.Outcome;
+
+    [Description("Bore less spool at 20 °C, in micrometres.")]
+    public decimal? ClearanceUm => answer.ClearanceUm;
+
+    [Description("For the person at the bench.")]
+    public string? Sentence => answer.Sentence;
+
+    [Description("What to beware of.")]
+    public IReadOnlyList<string> Warnings => answer.Warnings;
 }
 
 [Name("Band")]

@@ -29,6 +29,13 @@ public sealed class PairingFields
         CancellationToken cancellation = default) =>
         new(await asking.Answer<JudgeFit.Query, JudgeFit.Answer>(new(housing, valve, warmCelsius, oilGrade, idleRpm), cancellation));
 
+    [Description("What readings say before they are written down: the size, the form, and whether the unit would go with another. Nothing is kept.")]
+    public static async Task<ReadingsJudgedView> JudgeReadings([FromServices] Asking asking, [Description("The tag of the housing or valve.")] string unit,
+        [Description("The gauge's code.")] string gauge, [Description("Temperature of the piece in degrees Celsius.")] decimal celsius,
+        [Description("One or more readings with ; between them, in millimetres where no unit stands behind.")] string readings,
+        [Description("The tag of the half it is to go with.")] string? with = null, CancellationToken cancellation = default) =>
+        new(await asking.Answer<JudgeReadings.Query, JudgeReadings.Answer>(new(unit, gauge, MeasurementLineInput.MilliCelsius(celsius), readings, with), cancellation));
+
     [Description("What honing would buy for the halves that no proposed pair takes, and which valve sizes to order. A plan: nothing is changed.")]
     public static async Task<HoningPlanView> PlanHoning([FromServices] Asking asking, [Description("The family's code.")] string family,
         [Description("By how much one step enlarges a bore, in micrometres.")] decimal stepUm, [Description("The most a bore may be enlarged, in micrometres.")] decimal limitUm,

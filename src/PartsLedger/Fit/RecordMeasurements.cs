@@ -3,7 +3,6 @@ using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
 using PartsLedger.Data.Fit;
 using PartsLedger.Domain.Access;
-using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Fit;
 using PartsLedger.Domain.Fit.Measuring;
 using PartsLedger.Domain.Measures;
@@ -70,7 +69,7 @@ public static class RecordMeasurements
             line.Angles?[at])).ToList();
     }
 
-    public sealed class Handler(LedgerContext db, UnitDesk desk) : IActHandler<Command, Answer>
+    public sealed class Handler(LedgerContext db, UnitDesk desk, MeasurementReckoning reckoning) : IActHandler<Command, Answer>
     {
         public async Task<Outcome<Answer>> Handle(Command act, ActContext context, CancellationToken cancellation)
         {
@@ -89,52 +88,32 @@ public static class RecordMeasurements
         private async Task<Outcome<Measured>> Record(
             Line line, HashSet<(int Unit, DateTimeOffset At)> taken, string requestId, ActContext context, CancellationToken cancellation)
         {
-            var unit = await desk.Unit(line.Unit, cancellation);
-            if (!unit.Succeeded) return unit.Refusal;
-            var (tag, family) = (unit.Result.Tag, FamilyFit.Of(unit.Result.Family));
-            if (unit.Result.State is UnitState.Condemned or UnitState.Gone) return UnitRefusals.NotUsable(unit.Result);
-            var gaugeKey = Code.KeyOf(line.Gauge);
-            var gauge = await db.Gauges.AsNoTracking().SingleOrDefaultAsync(row => row.CodeKey == gaugeKey, cancellation);
-            if (gauge is null)
-            {
-                var near = Nearest.To(line.Gauge.Trim(), await db.Gauges.Select(row => row.Code).ToListAsync(cancellation));
-                return new Refusal("UNKNOWN_GAUGE", $"There is no gauge '{line.Gauge.Trim()}'.",
-                    near.Count == 0 ? "Import the shop's gauges with their uncertainty first." : $"The nearest known ones are {string.Join(", ", near)}.");
-            }
             var at = line.TakenAt is { } given ? given.AddTicks(-(given.Ticks % TimeSpan.TicksPerMicrosecond)) : context.Now;
-            if (at > context.Now) return new Refusal("DATE_IN_FUTURE", $"{tag} cannot have been measured at a moment to come.", "Correct the moment, or leave it out for now.");
+            if (at > context.Now)
+                return new Refusal("DATE_IN_FUTURE", $"{line.Unit.Trim()} cannot have been measured at a moment to come.", "Correct the moment, or leave it out for now.");
+            var reckoned = await reckoning.Of(line, DateOnly.FromDateTime(context.Now.UtcDateTime), cancellation);
+            if (!reckoned.Succeeded) return reckoned.Refusal;
+            var (unit, family, gauge, readings, size, _) = reckoned.Result;
+            var tag = unit.Tag;
 
-            var placed = Place(line, family.Bore);
-            if (!placed.Succeeded) return About(tag, placed.Refusal);
-            var metal = family.Metal(unit.Result.Role, line.MilliCelsius);
-            if (!metal.Succeeded) return About(tag, metal.Refusal);
-            var size = UnitSize.Of(placed.Result, line.MilliCelsius, metal.Result, family.Bore);
-            if (!size.Succeeded) return About(tag, size.Refusal);
-            var verdict = family.Limits.Succeeded
-                ? GaugeRules.Judge(SizedUnits.GaugeOf(gauge), family.Limits.Result.Tolerance, GaugeUse.Sorting, DateOnly.FromDateTime(context.Now.UtcDateTime))
-                : new GaugeVerdict(null, []);
-            if (verdict.Refused is { } coarse) return About(tag, coarse);
-
-            var of = unit.Result.Role == UnitRole.Housing ? Characteristic.Bore : Characteristic.Spool;
-            if (!taken.Add((unit.Result.Id, at)) || await db.Measurements.AnyAsync(row => row.UnitId == unit.Result.Id && row.Characteristic == of && row.TakenAt == at, cancellation))
+            var of = unit.Role == UnitRole.Housing ? Characteristic.Bore : Characteristic.Spool;
+            if (!taken.Add((unit.Id, at)) || await db.Measurements.AnyAsync(row => row.UnitId == unit.Id && row.Characteristic == of && row.TakenAt == at, cancellation))
                 return new Refusal("MEASURED_AT_THAT_MOMENT", $"{tag} has a measurement of that very moment, and nothing that was measured is overwritten.", "Give the repeat its own moment.");
             var before = await db.Measurements.AsNoTracking().Include(row => row.Readings).Include(row => row.Gauge)
-                .Where(row => row.UnitId == unit.Result.Id && row.Characteristic == of && row.TakenAt < at).OrderByDescending(row => row.TakenAt).FirstOrDefaultAsync(cancellation);
+                .Where(row => row.UnitId == unit.Id && row.Characteristic == of && row.TakenAt < at).OrderByDescending(row => row.TakenAt).FirstOrDefaultAsync(cancellation);
 
             var row = new MeasurementRow
             {
-                UnitId = unit.Result.Id, Characteristic = of, TakenAt = at, GaugeId = gauge.Id, MilliCelsius = line.MilliCelsius,
+                UnitId = unit.Id, Characteristic = of, TakenAt = at, GaugeId = gauge.Id, MilliCelsius = line.MilliCelsius,
                 Who = line.By?.Trim() is { Length: > 0 } by ? by : context.Caller.Name,
             };
-            foreach (var (index, reading) in placed.Result.Index())
+            foreach (var (index, reading) in readings.Index())
                 row.Readings.Add(new ReadingRow { Sequence = index + 1, Diameter = reading.Diameter, Depth = reading.Depth, AngleDegrees = reading.AngleDegrees });
             db.Measurements.Add(row);
-            desk.Write(context, requestId, "measured", $"{MeasureText.Millimetres(size.Result.Size)} at 20 °C with gauge {gauge.Code}", unitId: unit.Result.Id);
+            desk.Write(context, requestId, "measured", $"{MeasureText.Millimetres(size.Size)} at 20 °C with gauge {gauge.Code}", unitId: unit.Id);
 
-            var warnings = verdict.Warnings.Select(warning => $"{warning.Sentence} {warning.WhatToDo}").ToList();
-            if (size.Result.Beyond(family.FormLimit) is { } form) warnings.Add(form.ToString());
-            return new Measured(tag, size.Result.Size.ToMillimetres(), size.Result.Form.ToMicrometres(), size.Result.Roundness?.ToMicrometres(),
-                size.Result.Taper?.Difference.ToMicrometres(), before is null ? null : Compare(size.Result, gauge, before, unit.Result.Role, family), warnings);
+            return new Measured(tag, size.Size.ToMillimetres(), size.Form.ToMicrometres(), size.Roundness?.ToMicrometres(), size.Taper?.Difference.ToMicrometres(),
+                before is null ? null : Compare(size, gauge, before, unit.Role, family), [.. reckoned.Result.Warnings]);
         }
 
         private static string? Compare(UnitSize size, GaugeRow gauge, MeasurementRow before, UnitRole role, FamilyFit family)
@@ -146,7 +125,5 @@ public static class RecordMeasurements
             var by = $"{MeasureText.Micrometres(compared.Result.Difference)} from what {before.Who} measured with gauge {before.Gauge.Code}";
             return compared.Result.Agree ? $"It agrees: {by}, within the uncertainty of both." : $"IT DOES NOT AGREE: {by}, more than the uncertainty of both. Clean, let it take the room's temperature, measure again.";
         }
-
-        private static Refusal About(string tag, Refusal refusal) => refusal with { Sentence = $"{tag}: {refusal.Sentence}" };
     }
 }

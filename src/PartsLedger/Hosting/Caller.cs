@@ -12,7 +12,7 @@ public sealed record Caller(string Name, params IReadOnlyCollection<Role> Roles)
     /// A program or page at this machine while the shop has no people: what its command line may do anyway, but nothing that is to be
     /// done under a supervisor's own name.
     /// </summary>
-    public static Caller Api { get; } = new("API", Role.Counter, Role.Warehouse, Role.Rebuilder, Role.Administrator, Role.Reader);
+    public static Caller ThisMachine { get; } = new("this machine", Role.Counter, Role.Warehouse, Role.Rebuilder, Role.Administrator, Role.Reader);
 
     /// <summary>Stands where a name would, for somebody who did not say who they are.</summary>
     public const string Nobody = "nobody";

@@ -37,6 +37,7 @@ public static class ShopServices
         services.AddSingleton<LedgerHealth>();
         services.AddScoped<Fit.UnitDesk>();
         services.AddScoped<Fit.SizedUnits>();
+        services.AddScoped<Fit.MeasurementReckoning>();
         services.AddScoped<Fit.PairingDesk>();
         services.AddScoped<Cores.CoreDesk>();
         services.AddScoped<KitCatalogueReader>();

@@ -1,4 +1,5 @@
 using PartsLedger.Domain.Measures;
+using PartsLedger.Domain.Outcomes;
 using PartsLedger.Fit;
 using PartsLedger.Hosting.Pages;
 using PartsLedger.Testing;
@@ -13,6 +14,7 @@ internal static class BenchWork
     {
         Map<RecordMeasurements.Command, RecordMeasurements.Answer>(routes, "/bench/measure", "measure", "measure", (post, read) =>
             new(post.RequestId, [new(post.Text("unit"), post.Text("gauge"), read.MilliCelsius("celsius"), read.Readings("readings"))]));
+        routes.MapGet(MeasureTry.Path, Try);
         Map<HoldProposal.Command, HoldProposal.Answer>(routes, "/bench/hold", "pairs", "pairs", (post, read) => new(post.RequestId, post.Text("family"), post.TextIfGiven("class")));
         Map<AcceptProposal.Command, AcceptProposal.Answer>(routes, "/bench/accept/{proposal:long}", "pairs", "pairs", (post, read) =>
             new(post.RequestId, read.InAddress("proposal"), post.Text("place"), post.All("housing") is { Count: > 0 } some ? some : null));
@@ -34,6 +36,20 @@ internal static class BenchWork
         Map<OpenAgain.Command, JobActed>(routes, "/bench/open", "test", "assemble", (post, read) => new(post.RequestId, post.Text("job"), post.Text("why")));
         Map<ReleaseJob.Command, JobActed>(routes, "/bench/release", "release", "release", (post, read) => new(post.RequestId, post.Text("job"), post.TextIfGiven("note")));
         Map<CallOffJob.Command, JobActed>(routes, "/bench/call-off", "release", "release", (post, read) => new(post.RequestId, post.Text("job"), post.Text("why")));
+    }
+
+    // Without any of these there is nothing to judge yet.
+    private static readonly string[] Needed = ["unit", "readings", "celsius", "gauge"];
+
+    /// <summary>The form's fields as they stand while somebody types: read as they will be when it is sent.</summary>
+    private static async Task<IResult> Try(HttpContext http, CurrentFormat format, CancellationToken cancellation)
+    {
+        await format.Read(cancellation);
+        var post = new FormPost(http, new FormCollection(http.Request.Query.ToDictionary()));
+        if (Needed.Any(name => post.TextIfGiven(name) is null)) return ShopPages.Page<MeasureTry>(http);
+        var read = new FormReader(post);
+        var asked = new JudgeReadings.Query(post.Text("unit"), post.Text("gauge"), read.MilliCelsius("celsius"), read.Readings("readings"), post.TextIfGiven("with"));
+        return ShopPages.Page<MeasureTry>(http, (nameof(MeasureTry.Asked), read.Refusal is { } refusal ? (Outcome<JudgeReadings.Query>)refusal : asked));
     }
 
     private static FitPairIntoPump.Command FitPair(FormPost post, FormReader read)

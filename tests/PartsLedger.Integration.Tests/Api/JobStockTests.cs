@@ -26,7 +26,7 @@ public sealed class JobStockTests(ShopApi api)
 
         var open = await Open(job);
         Assert.Equal(4m, Assert.Single(open[0].GetProperty("open").EnumerateArray()).GetProperty("quantity").GetDecimal());
-        Assert.Equal("API", Text(open[0], "by"));
+        Assert.Equal("this machine", Text(open[0], "by"));
 
         var pulled = (await Do($"pullStock(requestId: \"{Guid.NewGuid()}\", job: \"{job}\", part: \"{Part}\", quantity: 3, from: RESERVED) "
             + "{ result { transaction ofReserved pulled { place quantity } } refusals { code } }")).GetProperty("result");
@@ -92,7 +92,7 @@ public sealed class JobStockTests(ShopApi api)
     private async Task<string> Received(long pieces)
     {
         var received = await api.App.Services.GetRequiredService<Dispatcher>().Send<ReceiveStock.Command, StockPosted>(
-            new(Guid.NewGuid().ToString(), "DN 1", [new(Part, await SomePlace(), Quantity.FromWhole(pieces))]), Caller.Api, CancellationToken.None);
+            new(Guid.NewGuid().ToString(), "DN 1", [new(Part, await SomePlace(), Quantity.FromWhole(pieces))]), Caller.ThisMachine, CancellationToken.None);
         Assert.True(received.Succeeded, received.Refusal?.ToString());
         return "J-" + Guid.NewGuid().ToString("n")[..12].ToUpperInvariant();
     }

@@ -133,6 +133,39 @@ public sealed class BenchFormTests : IAsyncLifetime
         Assert.Equal((3, Length.FromNanometres(450_000)), await Shims("V-0041"));
     }
 
+    [Fact]
+    public async Task What_is_judged_while_it_is_typed_is_what_is_judged_once_it_is_written_down()
+    {
+        const string job = "FORM-4";
+        await Listed(job, "VS30-070-R1");
+        using var rob = await SignedIn("Rob");
+        string Typed(string readings, string with) => $"/bench/measure/try?unit=H-0002&gauge=AG-1&celsius=23,5&readings={Uri.EscapeDataString(readings)}&with={with}";
+        var before = await Ask<MeasurementsOf.Query, MeasurementsOf.Answer>(new("H-0002"));
+        var size = before.Entries[0].SizeMm!.Value;
+
+        // While a reading is half typed nothing is judged, and nothing is an error either; without one there is nothing to say.
+        Assert.DoesNotContain("<p", await Page(rob, Typed("", "V-0003")), StringComparison.Ordinal);
+        Assert.Contains("Not to be judged yet: H-0002: ", await Page(rob, Typed("15.8x", "")), StringComparison.Ordinal);
+        Assert.Contains("V-0003x", await Page(rob, Typed($"{size}", "V-0003x")), StringComparison.Ordinal);
+        Assert.DoesNotContain("verdict", await Page(rob, Typed($"{size}", "H-0003")), StringComparison.Ordinal);
+
+        var seen = new HashSet<string>();
+        foreach (var wider in new[] { -0.030m, -0.004m, 0, 0.004m, 0.030m })
+        {
+            var readings = FormattableString.Invariant($"{size + wider}; {size + wider + 0.0002m}");
+            var tried = await Page(rob, Typed(readings, "V-0003"));
+            Assert.Equal(before.Entries.Count + seen.Count, (await Ask<MeasurementsOf.Query, MeasurementsOf.Answer>(new("H-0002"))).Entries.Count);
+            var written = await Done(rob, $"/bench?job={job}&at=measure", "/bench/measure",
+                ("unit", "H-0002"), ("gauge", "AG-1"), ("celsius", "23,5"), ("readings", readings), ("with", "V-0003"));
+            var verdict = Regex.Match(written, "with V-0003: ([^<]*)<").Groups[1].Value;
+            Assert.Contains($": {verdict}<", tried, StringComparison.Ordinal);
+            Assert.Contains(Regex.Match(written, "clearance <strong>([^<]*)<").Value, tried, StringComparison.Ordinal);
+            seen.Add($"{wider} {verdict}");
+        }
+        Assert.Equal(5, seen.Count);
+        Assert.True(seen.Select(one => one.Split(' ', 2)[1]).Distinct().Count() >= 2, string.Join("; ", seen));
+    }
+
     private async Task<(int?, Length?)> Shims(string valve)
     {
         await using var scope = Shop.App.Services.CreateAsyncScope();

@@ -125,7 +125,7 @@ public abstract class ReservationSpecification<TStore>(TStore store) : JobSpecif
     {
         await Receive(Seal, 1);
         var outcomes = await Task.WhenAll(Enumerable.Range(1, 8).Select(at => Store.Dispatcher.Send<ReserveForJob.Command, ReserveForJob.Answer>(
-            List($"J-{at}", new ReserveForJob.Line(Seal, Pieces(1))), new Caller($"caller {at}", Caller.Api.Roles), CancellationToken.None)));
+            List($"J-{at}", new ReserveForJob.Line(Seal, Pieces(1))), new Caller($"caller {at}", Caller.ThisMachine.Roles), CancellationToken.None)));
         var winner = Assert.Single(outcomes, outcome => outcome.Succeeded).Result;
         Assert.All(outcomes.Where(outcome => !outcome.Succeeded), outcome =>
         {

@@ -278,26 +278,42 @@
     field.closest('.line').append(button);
   }
 
-  // --- Likely answers while typing: a list made by the server, walked with the arrow keys. Enter without a choice asks as ever.
-  function ahead(box) {
-    const list = Object.assign(document.createElement('div'), { id: 'ahead', hidden: true });
+  // Asks the server a moment after the last key; an answer that another key has overtaken is not shown.
+  function asker(show) {
     let asked = new AbortController(), timer = 0;
-    const set = (name, value) => value === null ? box.removeAttribute(name) : box.setAttribute(name, value);
-    const open = any => { list.hidden = !any; set('aria-expanded', any); set('aria-activedescendant', null); };
     const quiet = () => { clearTimeout(timer); asked.abort(); };
-    box.closest('.line').after(list);
-    [['role', 'combobox'], ['aria-autocomplete', 'list'], ['aria-controls', 'ahead'], ['aria-expanded', false]].forEach(([name, value]) => set(name, value));
-    box.addEventListener('input', () => {
+    const ask = address => {
       quiet();
       timer = setTimeout(async () => {
         asked = new AbortController();
         try {
-          const response = await fetch(`${box.dataset.ahead}?q=${encodeURIComponent(box.value)}`, { signal: asked.signal });
-          list.innerHTML = response.ok && !response.redirected ? await response.text() : '';
-          open(!!one('[role=option]', list));
+          const response = await fetch(address, { signal: asked.signal });
+          show(response.ok && !response.redirected ? await response.text() : '');
         } catch { /* another letter came, or the network is away: typing goes on */ }
       }, AHEAD_AFTER);
+    };
+    return [ask, quiet];
+  }
+
+  // --- What a form would be answered (data-try asks), shown in its [data-tried] while somebody types in it.
+  function tries(form) {
+    const place = one('[data-tried]', form), [ask] = asker(html => { place.innerHTML = html; });
+    form.addEventListener('input', () => {
+      const typed = new URLSearchParams(new FormData(form));
+      ['form', 'request'].forEach(own => typed.delete(own));
+      ask(`${form.dataset.try}?${typed}`);
     });
+  }
+
+  // --- Likely answers while typing: a list made by the server, walked with the arrow keys. Enter without a choice asks as ever.
+  function ahead(box) {
+    const list = Object.assign(document.createElement('div'), { id: 'ahead', hidden: true });
+    const [ask, quiet] = asker(html => { list.innerHTML = html; open(!!one('[role=option]', list)); });
+    const set = (name, value) => value === null ? box.removeAttribute(name) : box.setAttribute(name, value);
+    const open = any => { list.hidden = !any; set('aria-expanded', any); set('aria-activedescendant', null); };
+    box.closest('.line').after(list);
+    [['role', 'combobox'], ['aria-autocomplete', 'list'], ['aria-controls', 'ahead'], ['aria-expanded', false]].forEach(([name, value]) => set(name, value));
+    box.addEventListener('input', () => ask(`${box.dataset.ahead}?q=${encodeURIComponent(box.value)}`));
     box.addEventListener('keydown', event => {
       const options = all('[role=option]', list), at = options.findIndex(option => option.ariaSelected === 'true');
       if (event.key === 'Enter') quiet();
@@ -336,6 +352,7 @@
     const field = scanField();
     held = !!one('main [data-hold]');
     all('[data-ahead]').forEach(ahead);
+    all('[data-try]').forEach(tries);
     if (field) {
       found(field);
       if (!field.dataset.ahead) switchForSound(field);
