@@ -49,6 +49,7 @@ public static class ManyPages
         ["office"] = "/office",
         ["office-order"] = "/office/order",
         ["office-value"] = "/office/value?begin=TP-0100",
+        ["office-prices"] = "/office/prices?begin=030-8101",
         ["office-choices"] = "/office/choices",
         ["office-import"] = "/office/import",
         ["office-people"] = "/office/people",

@@ -1,3 +1,6 @@
+using System.Globalization;
+using PartsLedger.Catalog;
+using PartsLedger.Domain.Measures;
 using PartsLedger.Domain.Outcomes;
 using PartsLedger.Exchange;
 using PartsLedger.Hosting;
@@ -15,6 +18,8 @@ public static class OfficePages
         routes.MapGet("/office", (HttpContext http) => ShopPages.Page<OfficePage>(http));
         routes.MapGet("/office/order", (HttpContext http) => ShopPages.Page<ToOrderPage>(http));
         routes.MapGet("/office/value", (HttpContext http) => ShopPages.Page<StockValuePage>(http, (nameof(StockValuePage.Begin), (string?)http.Request.Query["begin"])));
+        routes.MapGet(PricesPage.Path, (HttpContext http) => ShopPages.Page<PricesPage>(http, (nameof(PricesPage.Sheet), Sheet.Of(http.Request.Query))));
+        routes.MapForm<PricesPage>(PricesPage.SetPath, SetThePrices, post => [(nameof(PricesPage.Sheet), Sheet.Of(post))]);
         routes.MapGet("/office/choices", (HttpContext http) => ShopPages.Page<ChoicesPage>(http));
         foreach (var choice in ShopSettings.Names)
             routes.MapForm<ChoicesPage>($"/office/choices/{choice}", async (post, cancellation) =>
@@ -32,6 +37,21 @@ public static class OfficePages
             tray.Find(id, current.Caller)?.Report.RejectsFolder is { } folder
             && Directory.GetFiles(folder).FirstOrDefault(path => Path.GetFileName(path) == file) is { } found
                 ? Results.File(found, "text/csv; charset=utf-8", file) : Results.NotFound());
+    }
+
+    /// <summary>Only what is another price than the form showed.</summary>
+    private static async Task<Outcome<string>> SetThePrices(FormPost post, CancellationToken cancellation)
+    {
+        const string field = "price-";
+        var (read, lines) = (new FormReader(post), new List<SetPrices.Line>());
+        foreach (var part in post.Names.Where(name => name.StartsWith(field, StringComparison.Ordinal)).Select(name => name[field.Length..]))
+        {
+            var (price, was) = (read.MoneyIfGiven(field + part), Money.TryParse(post.Text($"was-{part}"), out var shown) ? shown : (Money?)null);
+            if (price != was) lines.Add(new(part, price, new(was)));
+        }
+        if (lines.Count == 0) read.Refuse(new("NOTHING_TO_DO", "No price is another one than before.", "Change a price first."));
+        return (await read.Send<SetPrices.Command, SetPrices.Answer>(new(post.RequestId, lines), cancellation)).Then<string>(set => Sheet.Address(PricesPage.Path,
+            ("begin", post.TextIfGiven("begin")), ("missing", post.TextIfGiven("missing")), ("set", set.Parts.Count.ToString(CultureInfo.InvariantCulture))));
     }
 
     /// <summary>Says what the files would change, and keeps them.</summary>

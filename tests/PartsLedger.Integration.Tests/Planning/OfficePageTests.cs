@@ -1,7 +1,9 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
+using PartsLedger.Catalog;
 using PartsLedger.Domain.Access;
+using PartsLedger.Hosting;
 using PartsLedger.Integration.Tests.Access;
 
 namespace PartsLedger.Integration.Tests.Planning;
@@ -83,6 +85,41 @@ public sealed class OfficePageTests : IAsyncLifetime
         using var refused = await clerk.Submit("/office/choices", "/office/choices/recount-above", ("value", "9"));
         Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
     }
+
+    [Fact]
+    public async Task Prices_are_set_where_they_changed_and_never_over_somebody_elses()
+    {
+        using var kim = await SignedIn("Kim");
+        using var looked = await Send(kim, "parts.csv", Parts + "88-0003,Plain ring,seal,separate,bulk,pc,0.40,,yes\r\n");
+        using var taken = await kim.Submit(looked.Headers.Location!.ToString(), "/office/import/take");
+        var page = WebUtility.HtmlDecode(await kim.Http.GetStringAsync("/office/prices?begin=88"));
+        Assert.Contains("1 part that is sold has no price.", page, StringComparison.Ordinal);
+        Assert.Contains("name=\"price-88-0001\" value=\"2.50\"", page, StringComparison.Ordinal);
+
+        // Two look; the one who sets it second is told, and what both did not touch stays as it is.
+        using var set = await kim.Submit("/office/prices?begin=88", "/office/prices/set", ("price-88-0001", "2,75"));
+        Assert.Equal("/office/prices?begin=88&set=1", set.Headers.Location!.ToString());
+        Assert.Equal((2.75m, (decimal?)null), (await Price("88-0001"), await Price("88-0003")));
+        using var late = await kim.Submit("/office/prices?begin=88", "/office/prices/set", ("price-88-0001", "3"), ("was-88-0001", "2.50"), ("price-88-0003", "0.9"));
+        var refused = WebUtility.HtmlDecode(await late.Content.ReadAsStringAsync());
+        Assert.Contains("Somebody else has set the price of 88-0001 to 2.75 meanwhile.", refused, StringComparison.Ordinal);
+        Assert.Contains("name=\"price-88-0003\" value=\"0.9\"", refused, StringComparison.Ordinal);
+        Assert.Equal((2.75m, (decimal?)null), (await Price("88-0001"), await Price("88-0003")));
+
+        using var below = await kim.Submit("/office/prices?begin=88", "/office/prices/set", ("price-88-0003", "-1"));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, below.StatusCode);
+        using var same = await kim.Submit("/office/prices?begin=88", "/office/prices/set");
+        Assert.Contains("No price is another one than before.", await same.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        using var away = await kim.Submit("/office/prices?begin=88", "/office/prices/set", ("price-88-0001", ""), ("price-88-0003", "0.90"));
+        Assert.Equal((null, (decimal?)0.90m), (await Price("88-0001"), await Price("88-0003")));
+
+        using var clerk = await SignedIn("Ada");
+        using var no = await clerk.Submit("/office/prices?begin=88", "/office/prices/set", ("price-88-0001", "5"));
+        Assert.Equal(HttpStatusCode.Forbidden, no.StatusCode);
+    }
+
+    private async Task<decimal?> Price(string part) =>
+        (await Shop.Dispatcher.Ask<PriceList.Query, PriceList.Answer>(new(part, false), Caller.CommandLine, CancellationToken.None)).Result.Entries[0].Price?.ToDecimal();
 
     [Theory]
     [InlineData("length-unit", "in", "yard")]

@@ -36,6 +36,7 @@ public static class GraphQlSetup
         services.AddSingleton(RootActs.Of<RecipeActs>());
         services.AddSingleton(RootActs.Of<KitBuildActs>());
         services.AddSingleton(RootFields.Of<CatalogFields>());
+        services.AddSingleton(RootActs.Of<PriceActs>());
         services.AddSingleton(RootFields.Of<IdentificationFields>());
         services.AddSingleton(RootFields.Of<JobStockFields>());
         services.AddSingleton(RootActs.Of<JobStockActs>());
