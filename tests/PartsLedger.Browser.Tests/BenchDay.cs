@@ -73,6 +73,7 @@ public sealed class BenchDay(BrowserShop shop)
         await other.Locator("input[name='found-15'][value='damaged']").CheckAsync();
         await other.Locator("form[action='/bench/findings'] button").ClickAsync();
         await Expect(other.Locator("form[action='/bench/findings'] [role=alert]")).ToContainTextAsync("found position 15 worn");
+        if (scripts) await Expect(other.Locator("form[action='/bench/findings'] [role=alert]")).ToBeInViewportAsync();
         await Expect(other.Locator("input[name='found-15'][value='damaged']")).ToBeCheckedAsync();
         if (scripts) await Expect(watcher.Locator(".next")).ToContainTextAsync("accept the kit list", new() { Timeout = 15_000 });
         await other.Context.CloseAsync();

@@ -38,7 +38,8 @@ public sealed record KitLine(
     Quantity Available, long Short, string Why);
 
 /// <summary>Pieces that come in packs and that nobody needs in this job.</summary>
-public sealed record KitSurplus(string Part, Quantity Quantity);
+/// <param name="StaysWithValve">A housing whose fitted valve comes with it: the two go into the pump together, never to stock apart.</param>
+public sealed record KitSurplus(string Part, Quantity Quantity, bool StaysWithValve = false);
 
 /// <param name="Part">The current number that cannot be had, as written.</param>
 public sealed record KitUncovered(int Position, string Part, Quantity Quantity, string Why);

@@ -113,8 +113,11 @@ public static class KitAnswering
         foreach (var (part, quantity) in comesOut)
         {
             var wanted = demand.ItemOf(part) is { } item ? Quantity.FromThousandths(demand.Wanted[item]) : Quantity.Zero;
-            if (quantity > wanted) surplus.Add(new(catalogue.Parts[part].Number.Text, quantity - wanted));
+            if (quantity > wanted) surplus.Add(new(catalogue.Parts[part].Number.Text, quantity - wanted, ComesWithValve(part)));
         }
         return surplus;
+
+        bool ComesWithValve(PartNumber part) => catalogue.Variant.ValveFit == ValveFit.Selective && catalogue.Parts[part].Kind == PartKind.Housing
+            && used.Exists(use => use.Offer.Ways.Any(way => way.Pieces.Any(piece => piece.Part == part) && way.Pieces.Any(piece => catalogue.Parts[piece.Part].Kind == PartKind.Valve)));
     }
 }

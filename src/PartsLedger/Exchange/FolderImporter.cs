@@ -92,7 +92,7 @@ public sealed class FolderImporter(IServiceScopeFactory scopes, IDatabase databa
             return KindReport.OfUnusable(entry.Kind, entry.FileName, SourceFiles.Unreadable(entry.Path, problem));
         }
         var strangers = layout.Result.NotTaken.Select(header => $"The column '{RowCells.Brief(header)}' is not taken.");
-        return new KindReport(entry.Kind, entry.FileName, run.New, run.Changed, run.Unchanged, run.Rejects, [.. strangers, .. run.Remarks]);
+        return new KindReport(entry.Kind, entry.FileName, run.New, run.Changed, run.Unchanged, run.Changes, run.Rejects, [.. strangers, .. run.Remarks]);
     }
 
     /// <summary>Runs work in a scope of its own, again from the start when it loses a race to somebody who works in the shop meanwhile.</summary>

@@ -13,14 +13,21 @@ public sealed record ImportOptions(bool DryRun = false, string? RejectsFolder = 
 
 /// <summary>What became of one kind's file.</summary>
 /// <param name="Unusable">Why nothing of the file was taken; null when its good rows were.</param>
+/// <param name="Changes">What changes in which row, the first of them.</param>
 /// <param name="Remarks">Worth knowing: columns that were not taken, data that will be missed later.</param>
 public sealed record KindReport(
-    string Kind, string FileName, int New, int Changed, int Unchanged, IReadOnlyList<Reject> Rejects, IReadOnlyList<string> Remarks, Refusal? Unusable = null)
+    string Kind, string FileName, int New, int Changed, int Unchanged, IReadOnlyList<Change> Changes, IReadOnlyList<Reject> Rejects,
+    IReadOnlyList<string> Remarks, Refusal? Unusable = null)
 {
     public int Taken => New + Changed + Unchanged;
 
-    public static KindReport OfUnusable(string kind, string fileName, Refusal refusal) => new(kind, fileName, 0, 0, 0, [], [], refusal);
+    public static KindReport OfUnusable(string kind, string fileName, Refusal refusal) => new(kind, fileName, 0, 0, 0, [], [], [], refusal);
 }
+
+/// <summary>A row that is kept already and comes with something else in it.</summary>
+/// <param name="Name">What it is called; empty for a row that only joins others.</param>
+/// <param name="Differences">By column: <c>price: 1.45, now 1.60</c>.</param>
+public sealed record Change(int Line, string Name, IReadOnlyList<string> Differences);
 
 /// <summary>What became of a folder.</summary>
 /// <param name="RejectsFolder">Where the rejected rows were written; null when none were.</param>

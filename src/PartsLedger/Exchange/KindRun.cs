@@ -8,6 +8,9 @@ namespace PartsLedger.Exchange;
 /// <summary>One run of one file through its kind: what it works on, and what became of the rows.</summary>
 public sealed class KindRun(SourceFile file, Layout layout, ActContext context, Ledger ledger, Registers registers, RejectedNames rejectedNames)
 {
+    /// <summary>Changes that are told one by one; more are counted only.</summary>
+    public const int MostChanges = 200;
+
     private readonly SortedDictionary<int, List<Problem>> _rejects = [];
 
     public SourceFile File { get; } = file;
@@ -28,8 +31,16 @@ public sealed class KindRun(SourceFile file, Layout layout, ActContext context, 
 
     public int Unchanged { get; set; }
 
+    /// <summary>What changes in which row; the first <see cref="MostChanges"/> of them.</summary>
+    public List<Change> Changes { get; } = [];
+
     /// <summary>Worth knowing, but no reason to leave the row.</summary>
     public List<string> Remarks { get; } = [];
+
+    public void NoteChange(int line, string name, IReadOnlyList<string> differences)
+    {
+        if (Changes.Count < MostChanges) Changes.Add(new(line, name, differences));
+    }
 
     public IReadOnlyList<Reject> Rejects => [.. _rejects.Select(reject => new Reject(reject.Key, reject.Value))];
 

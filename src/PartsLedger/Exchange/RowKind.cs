@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Reflection;
 using Microsoft.EntityFrameworkCore;
 using PartsLedger.Data;
@@ -36,8 +37,9 @@ public abstract class RowKind<TRow, TKey> : FileKind<TRow, TKey> where TRow : cl
                 run.Db.Add(row);
                 run.New++;
             }
-            else if (comparison.Differs(before, row))
+            else if (comparison.Differences(before, row) is { Count: > 0 } differences)
             {
+                run.NoteChange(line, Comparison.NameOf(row), differences);
                 comparison.TakeIdentity(before, row);
                 run.Db.Update(row);
                 run.Changed++;
@@ -62,6 +64,8 @@ public abstract class RowKind<TRow, TKey> : FileKind<TRow, TKey> where TRow : cl
     /// <summary>Compares rows column by column, as the model knows them; the row's own id is not part of it.</summary>
     private sealed class Comparison
     {
+        private static readonly string[] Names = ["Number", "Code", "Tag", "Name"];
+
         private readonly List<PropertyInfo> _values;
         private readonly PropertyInfo _id;
 
@@ -72,7 +76,26 @@ public abstract class RowKind<TRow, TKey> : FileKind<TRow, TKey> where TRow : cl
             _id = properties.Single(property => property.IsPrimaryKey()).PropertyInfo!;
         }
 
-        public bool Differs(TRow before, TRow after) => _values.Exists(value => !Equals(value.GetValue(before), value.GetValue(after)));
+        /// <summary>The columns in which the two differ, each as <c>lead days: 3, now 5</c>; where one points to another row, its column alone.</summary>
+        public IReadOnlyList<string> Differences(TRow before, TRow after) =>
+            [.. _values.Select(value => (value, Was: value.GetValue(before), Is: value.GetValue(after))).Where(one => !Equals(one.Was, one.Is))
+                .Select(one => IsReference(one.value) ? Words(one.value.Name[..^2]) : $"{Words(one.value.Name)}: {Say(one.Was)}, now {Say(one.Is)}")];
+
+        /// <summary>What a row is called by people; empty for one that only joins others.</summary>
+        public static string NameOf(TRow row) =>
+            Names.Select(name => typeof(TRow).GetProperty(name)?.GetValue(row) as string).FirstOrDefault(name => name is not null) ?? "";
+
+        private static bool IsReference(PropertyInfo value) => value.Name.EndsWith("Id", StringComparison.Ordinal) && (Nullable.GetUnderlyingType(value.PropertyType) ?? value.PropertyType) == typeof(int);
+
+        private static string Words(string name) => string.Concat(name.Select((letter, at) => at > 0 && char.IsUpper(letter) ? $" {letter}" : $"{letter}")).ToLowerInvariant();
+
+        private static string Say(object? value) => value switch
+        {
+            null => "nothing",
+            bool yes => yes ? "yes" : "no",
+            Enum word => Words(word.ToString()),
+            _ => Convert.ToString(value, CultureInfo.InvariantCulture) ?? "",
+        };
 
         public void TakeIdentity(TRow before, TRow after) => _id.SetValue(after, _id.GetValue(before));
     }

@@ -43,6 +43,7 @@ public static class Scan
             if (await db.Cores.AsNoTracking().Include(row => row.Family).SingleOrDefaultAsync(row => row.TagKey == key, cancellation) is { } core) return OfCore(core);
             if (await stock.Place(code, cancellation) is { Succeeded: true, Result: var place }) return await OfPlace(place, cancellation);
             if (await stock.Part(code, cancellation) is { Succeeded: true, Result: var part }) return await OfPart(part, cancellation);
+            if (await Aliased(code, cancellation) is { } aliased) return await OfPart(aliased, cancellation);
             if (await db.Reservations.AsNoTracking().AnyAsync(row => row.JobKey == key, cancellation)
                 || await db.Pairs.AsNoTracking().AnyAsync(row => row.Job == code, cancellation))
                 return new Answer("job", code, $"Job {code} has pieces kept for it.", null, null, null, ["pull what is kept", "let it go"], []);
@@ -51,11 +52,19 @@ public static class Scan
             return await Unknown(code, cancellation);
         }
 
+        /// <summary>The part that a supplier's or an old number on a bag means, where it means one alone.</summary>
+        private async Task<StockPart?> Aliased(string code, CancellationToken cancellation)
+        {
+            var key = PartNumber.Canonical(code);
+            var numbers = key.Length == 0 ? [] : await db.Aliases.AsNoTracking().Where(row => row.NumberKey == key).Select(row => row.Part.Number).Distinct().Take(2).ToListAsync(cancellation);
+            return numbers is [var only] ? (await stock.Part(only, cancellation)).Result : null;
+        }
+
         private static Answer OfUnit(UnitRow unit, string? forClass)
         {
             var role = Words.Of(unit.Role);
             var ofClass = unit.PressureClass is { } known ? $", class {known.Code}" : "";
-            if (unit.Pair is { } pair)
+            if (unit.Pair is { State: PairState.Together } pair)
             {
                 var other = pair.Halves.Single(half => half.Id != unit.Id);
                 return new Answer(role, unit.Tag, $"{Capital(role)} {unit.Tag}, family {unit.Family.Code}{ofClass}: half of pair {pair.Code}.", pair.Place(),
@@ -114,7 +123,8 @@ public static class Scan
             var where = await db.StockBalances.AsNoTracking()
                 .Where(row => row.PartId == part.Id && row.OnHand != Domain.Measures.Quantity.Zero)
                 .Select(row => row.Location.Code).Distinct().OrderBy(code => code).Take(5).ToListAsync(cancellation);
-            return new Answer("part", part.Number, $"Part {part.Number}: {free} available.", string.Join(", ", where), null, null,
+            var name = await db.Parts.AsNoTracking().Where(row => row.Id == part.Id).Select(row => row.Name).SingleAsync(cancellation);
+            return new Answer("part", part.Number, $"Part {part.Number}, {name}: {free} available.", string.Join(", ", where), null, null,
                 ["pull it", "move it", "count it", "receive it"], []);
         }
 

@@ -139,7 +139,7 @@ public sealed class Dispatcher(IServiceScopeFactory scopes, DatabaseAddress addr
             insert into requests (request_id, kind, fingerprint, answer, at, who)
             values ({act.RequestId}, {kind}, {fingerprint}, {answer}, {Instant.ToMicroseconds(context.Now)}, {caller.Name})
             """);
-        if (outcome.Succeeded) AuditDesk.Add(written, new(AuditKind.Did, kind, (act as IConcerns)?.Name, null, act.RequestId), caller, context.Now);
+        if (outcome.Succeeded) AuditDesk.Add(written, new(AuditKind.Did, kind, Concern.Of(act), null, act.RequestId), caller, context.Now);
         else if (WrittenDownAttribute.IsOn(typeof(TAct)))
             AuditDesk.Add(written, new(AuditKind.Refused, kind, null, outcome.Refusal.Code, act.RequestId), caller, context.Now);
         await written.Execute(db, cancellation);

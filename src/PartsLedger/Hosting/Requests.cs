@@ -1,4 +1,7 @@
+using System.Collections.Concurrent;
+using System.Reflection;
 using PartsLedger.Data;
+using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Outcomes;
 
 namespace PartsLedger.Hosting;
@@ -17,6 +20,16 @@ public interface IAct<TAnswer> where TAnswer : notnull
 public interface IConcerns
 {
     string Name { get; }
+}
+
+/// <summary>Whom or what a request concerns: as it says itself, or by the first of its fields that names a thing of the shop.</summary>
+public static class Concern
+{
+    private static readonly string[] Things = ["Job", "Pair", "Unit", "Valve", "Tag", "Core", "Kit", "Part", "Location", "Place", "Document", "Name"];
+    private static readonly ConcurrentDictionary<Type, PropertyInfo?> Known = new();
+
+    public static string? Of(object request) => request is IConcerns concerns ? concerns.Name : Known.GetOrAdd(request.GetType(), type =>
+        Things.Select(type.GetProperty).FirstOrDefault(property => property?.PropertyType == typeof(string)))?.GetValue(request) is string { Length: <= Code.MaxLength } thing ? thing : null;
 }
 
 /// <summary>How a request is called where it is written down.</summary>

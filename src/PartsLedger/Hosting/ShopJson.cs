@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using PartsLedger.Domain.Access;
 using PartsLedger.Domain.Catalog;
 using PartsLedger.Domain.Jobs;
@@ -19,7 +20,10 @@ public static class ShopJson
     /// <summary>The same, for people to read.</summary>
     public static JsonSerializerOptions Indented { get; } = Make(indented: true);
 
-    private static JsonSerializerOptions Make(bool indented)
+    /// <summary>The same with what a kit list says beyond the published form: for what is kept and read by the program itself.</summary>
+    public static JsonSerializerOptions Kept { get; } = Make(indented: false, whole: true);
+
+    private static JsonSerializerOptions Make(bool indented, bool whole = false)
     {
         var options = new JsonSerializerOptions(JsonSerializerDefaults.Web)
         {
@@ -50,7 +54,15 @@ public static class ShopJson
         options.Converters.Add(new WordJson<JobState>());
         options.Converters.Add(new WordJson<JobPriority>());
         options.Converters.Add(new WordJson<Role>());
+        if (!whole) options.TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { AsPublished } };
         return options;
+    }
+
+    /// <summary>The names of a kit list are published: what was added since is not written, and read where it stands.</summary>
+    private static void AsPublished(JsonTypeInfo type)
+    {
+        if (type.Type != typeof(KitSurplus)) return;
+        foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(bool))) property.ShouldSerialize = (_, _) => false;
     }
 
     private sealed class DecimalConverter<T>(Func<T, decimal> write, Func<decimal, T> read) : JsonConverter<T>

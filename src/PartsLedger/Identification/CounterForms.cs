@@ -1,6 +1,7 @@
 using System.Globalization;
 using PartsLedger.Cores;
 using PartsLedger.Domain.Catalog;
+using PartsLedger.Domain.Cores;
 using PartsLedger.Domain.Jobs;
 using PartsLedger.Domain.Kits;
 using PartsLedger.Domain.Measures;
@@ -15,7 +16,8 @@ namespace PartsLedger.Identification;
 /// <summary>What the counter does: a job starts from what was found, a used pump is taken in with its deposit.</summary>
 public static class CounterForms
 {
-    public const string JobPath = "/counter/job", CorePath = "/counter/core", QuotePath = "/counter/quote";
+    public const string JobPath = "/counter/job", CorePath = "/counter/core", QuotePath = "/counter/quote", GradePath = CorePath + "/grade",
+        DepositPath = CorePath + "/deposit", EndPath = CorePath + "/end";
 
     public static void MapCounterForms(this IEndpointRouteBuilder routes)
     {
@@ -23,6 +25,16 @@ public static class CounterForms
         routes.MapForm<StartJobPage>(JobPath, Start, post => [(nameof(StartJobPage.Sheet), Sheet.Of(post))]);
         routes.MapGet(CorePath, (HttpContext http) => ShopPages.Page<TakeInPage>(http, (nameof(TakeInPage.Sheet), Sheet.Of(http.Request.Query))));
         routes.MapForm<TakeInPage>(CorePath, TakeIn, post => [(nameof(TakeInPage.Sheet), Sheet.Of(post))]);
+        Map<GradeCore.Command>(GradePath, (post, read) => new(post.RequestId, post.Text("core"), read.Word("grade", CoreGrade.Sound), [], post.TextIfGiven("note")));
+        Map<SettleDeposit.Command>(DepositPath, (post, _) => new(post.RequestId, post.Text("core"), post.Text("deposit") == "back", post.TextIfGiven("why")));
+        Map<EndCore.Command>(EndPath, (post, _) => new(post.RequestId, post.Text("core"), post.Text("end") == "back", post.Text("end-why")));
+
+        // What is done with a pump that is here shows the pump again.
+        void Map<TAct>(string path, Func<FormPost, FormReader, TAct> act) where TAct : IAct<CoreActed> => routes.MapForm<TakeInPage>(path, async (post, cancellation) =>
+        {
+            var read = new FormReader(post);
+            return (await read.Send<TAct, CoreActed>(act(post, read), cancellation)).Then<string>(done => Sheet.Address(CorePath, ("taken", done.Tag)));
+        }, post => [(nameof(TakeInPage.Sheet), Sheet.Of(post).With("taken", post.Text("core")))]);
     }
 
     /// <summary>Where a job starts from what was found: with one variant, or all that it may still be.</summary>

@@ -82,7 +82,7 @@ public static class AcceptList
             job.Version++;
             var list = new JobListRow
             {
-                JobId = job.Id, Revision = job.ListRevision, Answer = JsonSerializer.Serialize(answer, ShopJson.Options), Why = act.Why,
+                JobId = job.Id, Revision = job.ListRevision, Answer = JsonSerializer.Serialize(answer, ShopJson.Kept), Why = act.Why,
                 At = context.Now,
                 Who = context.Caller.Name, RequestId = act.RequestId,
             };

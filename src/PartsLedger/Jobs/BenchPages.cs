@@ -30,6 +30,8 @@ public static class BenchPages
         Map<SettleVariant.Command, JobActed>(routes, "/bench/variant", "variant", "findings", (post, read) =>
             new(post.RequestId, post.Text("job"), post.TextIfGiven("variant") ?? post.Text("candidate"), post.TextIfGiven("why")));
         Map<TearDownCore.Command, CoreActed>(routes, "/bench/tear-down", "findings", "findings", TearDown);
+        Map<GradeCore.Command, CoreActed>(routes, "/bench/grade", "findings", "findings", (post, read) =>
+            new(post.RequestId, post.Text("core"), read.Word("grade", CoreGrade.Sound), [], post.TextIfGiven("note")));
         Map<RecordFindings.Command, JobActed>(routes, "/bench/findings", "findings", "list", Findings);
         Map<AcceptList.Command, AcceptList.Answer>(routes, "/bench/list", "list", "fetch", (post, read) =>
             new(post.RequestId, post.Text("job"), post.Text("mark"), post.TextIfGiven("why")));
@@ -55,7 +57,12 @@ public static class BenchPages
         where TAct : IAct<TAnswer> where TAnswer : notnull => routes.MapForm<BenchPage>(path, async (post, cancellation) =>
         {
             var read = new FormReader(post);
-            return (await read.Send<TAct, TAnswer>(act(post, read), cancellation)).Then<string>(done => Address(post, next, (done as UnitActed)?.Code));
+            return (await read.Send<TAct, TAnswer>(act(post, read), cancellation)).Then<string>(done => Address(post, next, done switch
+            {
+                UnitActed { Code: var code } => code,
+                AcceptProposal.Answer { Pairs: [{ Pair: var pair }, ..] } => pair,
+                _ => null,
+            }));
         }, post => [(nameof(BenchPage.Number), post.Text("job")), (nameof(BenchPage.At), at)]);
 
     /// <summary>What was just measured stays in the address, so that its judgement is shown.</summary>

@@ -125,6 +125,9 @@ public sealed class KitSurplusView(KitSurplus surplus)
 
     [Description("Pieces left over.")]
     public decimal Quantity => surplus.Quantity.ToDecimal();
+
+    [Description("A housing whose fitted valve comes with it: the two go into the pump together, never to stock apart.")]
+    public bool StaysWithValve => surplus.StaysWithValve;
 }
 
 [Name("KitUncovered")]

@@ -129,14 +129,19 @@ internal static class KitWorkSheet
 
     private static void AddSurplus(PrintedSheet sheet, KitAnswer answer)
     {
-        if (answer.Surplus.Count == 0) return;
-        sheet.Table([SheetCell.Of(Tick, Last, "Goes back to stock: comes in the packs, and this job does not need it", Title)],
-            [Head(Tick, "Done"), Head(Part, "Part"), Head(Name, "Quantity")],
-            [.. answer.Surplus.Select(extra => (SheetCell[])
-            [
-                SheetCell.Of(Tick, Box, TickBox), SheetCell.OfName(Part, extra.Part, Strong), SheetCell.Of(Name, extra.Quantity, CellLook.Counted),
-            ])]);
-        sheet.Gap();
+        Add("Goes back to stock: comes in the packs, and this job does not need it", [.. answer.Surplus.Where(extra => !extra.StaysWithValve)]);
+        Add("STAYS WITH ITS VALVE: goes into the pump with it, never to stock by itself", [.. answer.Surplus.Where(extra => extra.StaysWithValve)]);
+
+        void Add(string title, IReadOnlyList<KitSurplus> pieces)
+        {
+            if (pieces.Count == 0) return;
+            sheet.Table([SheetCell.Of(Tick, Last, title, Title)], [Head(Tick, "Done"), Head(Part, "Part"), Head(Name, "Quantity")],
+                [.. pieces.Select(extra => (SheetCell[])
+                [
+                    SheetCell.Of(Tick, Box, TickBox), SheetCell.OfName(Part, extra.Part, Strong), SheetCell.Of(Name, extra.Quantity, CellLook.Counted),
+                ])]);
+            sheet.Gap();
+        }
     }
 
     private static void AddTools(PrintedSheet sheet, KitAnswer answer)

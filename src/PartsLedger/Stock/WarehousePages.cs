@@ -24,7 +24,8 @@ public static class WarehousePages
             if (sheet.Has("carried"))
                 return (await ShelfWork.Carry(post, cancellation)).Then<string>(moved => Sheet.Address("/warehouse", ("scan", moved.Code)));
             return (await work.Send(post, new FormReader(post), cancellation))
-                .Then<string>(number => sheet.Only([.. work.Kept]).With("done", FormattableString.Invariant($"{number}")).At(work.Path));
+                .Then<string>(number => sheet.Only([.. work.Kept]).With("done", FormattableString.Invariant($"{number}"))
+                    .With("was", $"{post.Text(ShelfWork.Quantity)} × {post.Text(ShelfWork.Part)}").At(work.Path));
         }, post => [(nameof(ShelfPage.Work), work), (nameof(ShelfPage.Sheet), Sheet.Of(post))]);
     }
 }

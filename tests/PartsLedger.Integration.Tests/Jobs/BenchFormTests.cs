@@ -166,6 +166,30 @@ public sealed class BenchFormTests : IAsyncLifetime
         Assert.True(seen.Select(one => one.Split(' ', 2)[1]).Distinct().Count() >= 2, string.Join("; ", seen));
     }
 
+    [Fact]
+    public async Task A_pump_that_was_brought_is_looked_over_before_it_is_taken_to_pieces_and_its_deposit_is_settled()
+    {
+        const string job = "FORM-5", findings = $"/bench?job={job}&at=findings", pump = "/counter/core?taken=C-500";
+        using var rob = await SignedIn("Rob");
+        using var ada = await SignedIn("Ada");
+        await Done(ada, "/counter/core", "/counter/core", ("tag", "C-500"), ("variant", "VS30-070-R1"), ("deposit", "30"), ("from", "Order 77"));
+        Assert.DoesNotContain("/counter/core/deposit", await ada.Http.GetStringAsync(pump), StringComparison.Ordinal);
+        await Act<StartJob.Command, JobActed>(new(DoorShop.NewId(), job, JobScope.Reseal, Core: "C-500", Variants: ["VS30-070-R1"]));
+
+        // At the bench as at the counter; only then is there a form to take it to pieces.
+        Assert.DoesNotContain("/bench/tear-down", await rob.Http.GetStringAsync(findings), StringComparison.Ordinal);
+        Assert.Contains("action=\"/bench/tear-down\"", await Done(rob, findings, "/bench/grade", ("grade", "worn"), ("note", "shaft turns")), StringComparison.Ordinal);
+        await Done(rob, findings, "/bench/tear-down",
+            ("housing", "H-500"), ("valve", "V-500"), ("pair", "P-500"), ("shims", "3"), ("stack", "0,45"), ("place", "U-03"));
+        Assert.Contains("Last: findings", await Done(rob, findings, "/bench/findings"), StringComparison.Ordinal);
+
+        var refused = await Send(ada, pump, "/counter/core/deposit", ("deposit", "keep"), ("why", ""));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.Status);
+        Assert.Contains("C-500", refused.Page, StringComparison.Ordinal);
+        Assert.DoesNotContain("/counter/core/deposit", await Done(ada, pump, "/counter/core/deposit", ("deposit", "back")), StringComparison.Ordinal);
+        Assert.Contains("Pump C-500 is scrapped", await Done(ada, pump, "/counter/core/end", ("end", "scrap"), ("end-why", "only parts left")), StringComparison.Ordinal);
+    }
+
     private async Task<(int?, Length?)> Shims(string valve)
     {
         await using var scope = Shop.App.Services.CreateAsyncScope();

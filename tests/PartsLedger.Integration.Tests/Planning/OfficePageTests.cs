@@ -49,6 +49,10 @@ public sealed class OfficePageTests : IAsyncLifetime
         var rejects = await browser.Http.GetStringAsync(address.Replace("?id=", "/", StringComparison.Ordinal) + "/rejects/parts.csv");
         Assert.Contains("88-0002", rejects, StringComparison.Ordinal);
 
+        // Sent again with another price: which row, and what in it.
+        using var again = await Send(browser, "parts.csv", Parts.Replace("2.50", "2.80", StringComparison.Ordinal));
+        Assert.Contains("<strong>88-0001</strong> price: 2.50, now 2.80</li>", WebUtility.HtmlDecode(await browser.Http.GetStringAsync(again.Headers.Location!.ToString())), StringComparison.Ordinal);
+
         // Nobody else sees what somebody sent.
         await Shop.Add("Lou", Role.Administrator);
         using var other = await SignedIn("Lou");

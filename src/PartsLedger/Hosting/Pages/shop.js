@@ -95,7 +95,9 @@
   }
 
   function show(html, address, moved) {
-    const fresh = parse(html), main = one('main', fresh);
+    const fresh = parse(html), main = one('main', fresh), at = scrollY;
+    const part = url => url.pathname + (url.searchParams.get('at') ?? '');
+    const stays = part(new URL(address, location.href)) === part(new URL(location.href));
     if (!main) return location.assign(address);
     say('');
     if (isNew(scanField())) lost += scanField().value; // a scan that is just being typed
@@ -106,7 +108,10 @@
     one('header.bar').replaceWith(one('header.bar', fresh));
     if (address !== location.href) history.pushState(null, '', address);
     shown = here();
-    if (moved) scrollTo(0, 0);
+    // What was refused is brought into sight; who did something within a page goes on where they were.
+    const refused = one('main form [role=alert]');
+    if (refused) refused.scrollIntoView({ block: 'center' });
+    else if (moved) scrollTo(0, stays ? at : 0);
     sound(!!one('main [role=alert]'));
     ready();
     if (scanField()) return;
